@@ -1,1 +1,4 @@
 //! Turnback.
+
+pub mod colour;
+pub mod data;
