@@ -181,7 +181,7 @@ browser_tests() {
 }
 
 page_lints() {
-    tests/browser/node_modules/.bin/biome check --config-path=tests/browser --error-on-warnings www tests/browser tests/tools tests/bench
+    tests/browser/node_modules/.bin/biome check --config-path=tests/browser/lint.json --error-on-warnings www tests/browser tests/tools tests/bench
 }
 
 run_tests() {

@@ -97,7 +97,8 @@ async function answer(file, accepted, kept) {
   const known = kept.get(key);
   if (known?.changed === changed) return known;
   const plain = await readFile(file);
-  const body = encoding === "br" ? brotliCompressSync(plain) : encoding === "gzip" ? gzipSync(plain, { level: 9 }) : plain;
+  const body =
+    encoding === "br" ? brotliCompressSync(plain) : encoding === "gzip" ? gzipSync(plain, { level: 9 }) : plain;
   const tag = `"${createHash("sha256").update(plain).digest("hex").slice(0, 16)}${encoding && `-${encoding}`}"`;
   const fresh = { body, tag, encoding, changed };
   kept.set(key, fresh);
@@ -168,7 +169,8 @@ if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href) 
     console.log(`Turnback is at ${origin}/   (Ctrl-C stops it)`);
   } catch (error) {
     const code = /** @type {NodeJS.ErrnoException} */ (error).code;
-    if (code === "EADDRINUSE") console.error(`Port ${port} is in use. Choose another: PORT=${Number(port) + 1} ./build.sh serve`);
+    if (code === "EADDRINUSE")
+      console.error(`Port ${port} is in use. Choose another: PORT=${Number(port) + 1} ./build.sh serve`);
     else console.error(`Nothing is served: ${/** @type {Error} */ (error).message}`);
     process.exit(1);
   }
