@@ -64,10 +64,14 @@ impl Indicator {
         self.concentrations_mol_l
     }
 
-    /// Shares of the absorbing forms at a pH. A pH outside -2 to 16, where no form changes any more, counts as the nearer end.
+    /// Shares of the absorbing forms at a pH. A pH outside -2 to 16, where no form changes any more, counts as the nearer
+    /// end; what is not a number counts as 7, so that a picture can always be drawn.
     pub fn fractions(ph: f64) -> Fractions {
-        // f64::max returns the number where the other is NaN, so the result is a number in any case.
-        let ph = ph.max(-2.0).min(16.0);
+        let ph = if ph.is_nan() {
+            7.0
+        } else {
+            ph.clamp(-2.0, 16.0)
+        };
         let h = libm::exp10(-ph);
         let Chemistry {
             thymol,

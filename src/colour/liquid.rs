@@ -80,8 +80,9 @@ impl Liquid {
     }
 
     /// Share of the white surround's light that comes back from the liquid at each wavelength, 0 to 1, for a line of sight
-    /// of `path_cm` through it.
+    /// of `path_cm` through it (negative counts as 0).
     pub fn returned(&self, path_cm: f64) -> [f64; WAVELENGTHS] {
+        let path_cm = path_cm.max(0.0);
         let shape = &spectra().scattering_shape;
         let turbidity = SolidOptics::REDUCED_SCATTERING_PER_G_L * self.solids_g_l * path_cm;
         std::array::from_fn(|at| {

@@ -25,18 +25,17 @@ impl LinearRgb {
 
     /// Linear sRGB as the screen shall show it: dimmed by [`DISPLAY_GAIN`] and clipped to 0..1.
     pub fn shown(xyz: Xyz) -> LinearRgb {
-        // max before min: what is not a number becomes 0.
         LinearRgb(
             LinearRgb::of_xyz(xyz)
                 .0
-                .map(|value| (value * DISPLAY_GAIN).max(0.0).min(1.0)),
+                .map(|value| (value * DISPLAY_GAIN).clamp(0.0, 1.0)),
         )
     }
 
     /// Encoded for the screen: clipped to 0..1, IEC 61966-2-1's curve, rounded to 255 steps.
     pub fn encoded(self) -> Srgb {
         Srgb(self.0.map(|value| {
-            let v = value.max(0.0).min(1.0);
+            let v = value.clamp(0.0, 1.0);
             let encoded = if v <= 0.003_130_8 {
                 12.92 * v
             } else {
