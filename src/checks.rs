@@ -18,8 +18,11 @@ struct Table {
 
 impl Table {
     fn read(text: &str) -> Result<Self, Refusal> {
-        let mut reader =
-            csv::ReaderBuilder::new().comment(Some(b'#')).flexible(true).trim(csv::Trim::All).from_reader(text.as_bytes());
+        let mut reader = csv::ReaderBuilder::new()
+            .comment(Some(b'#'))
+            .flexible(true)
+            .trim(csv::Trim::All)
+            .from_reader(text.as_bytes());
         let header = reader.headers()?.clone();
         let rows = reader.records().collect::<Result<Vec<_>, _>>()?;
         Ok(Self { header, rows })
@@ -84,9 +87,8 @@ pub fn path(text: &str) -> Result<String, Refusal> {
     let last = table.rows.last().ok_or("there is no row")?;
     let end_s = number(last, Some(time), None)?;
     course.reach(end_s)?;
-    let mut out = String::from(
-        "t_s,pH_bulk,pH_plume,T_K,W_kg,S_total_mol,Mg_diss_total_mol,I_bulk,Omega_bulk,m_ice_kg\n",
-    );
+    let mut out =
+        String::from("t_s,pH_bulk,pH_plume,T_K,W_kg,S_total_mol,Mg_diss_total_mol,I_bulk,Omega_bulk,m_ice_kg\n");
     let mut half_seconds = 0u32;
     while f64::from(half_seconds) * 0.5 <= end_s + 1e-9 {
         let r = course.reading(f64::from(half_seconds) * 0.5);
@@ -129,13 +131,8 @@ fn read_pour(dose: &Value, temperature_k: f64) -> Result<(f64, Pour), Refusal> {
         Some("naoh") => Reagent::Base,
         _ => return Err(format!("dose {dose}: the reagent is neither hcl nor naoh").into()),
     };
-    let pour = Pour {
-        reagent,
-        volume_ml: number(2)?,
-        concentration_mol_l: number(3)?,
-        duration_s: number(4)?,
-        temperature_k,
-    };
+    let pour =
+        Pour { reagent, volume_ml: number(2)?, concentration_mol_l: number(3)?, duration_s: number(4)?, temperature_k };
     Ok((number(0)?, pour))
 }
 
