@@ -2,3 +2,4 @@
 
 pub mod colour;
 pub mod data;
+pub mod picture;
