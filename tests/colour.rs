@@ -3,9 +3,8 @@
 //! Files of `tests/reference/colour/` name their source in their first lines.
 
 use turnback::colour::{
-    Band, Clarity, Indicator, LinearRgb, Liquid, TorchView, Xyz, clarity, hiding_solids_g_l,
-    is_pale, liquid_xyz, mark_contrast, sharp_contrast, shown, straight_beam, torch_beam_width_cm,
-    torch_contrast, white_point,
+    Band, Clarity, Indicator, LinearRgb, Liquid, TorchView, Xyz, clarity, hiding_solids_g_l, is_pale, liquid_xyz,
+    mark_contrast, sharp_contrast, shown, straight_beam, torch_beam_width_cm, torch_contrast, white_point,
 };
 
 /// The page shows 255 steps; a tristimulus value off by 5e-4 moves a mid-tone by less than a third of a step.
@@ -22,20 +21,9 @@ fn indicator() -> Indicator {
 
 /// Column names and rows of a reference file, remarks left out.
 fn table(file: &str) -> (Vec<String>, Vec<csv::StringRecord>) {
-    let path = format!(
-        "{}/tests/reference/colour/{file}",
-        env!("CARGO_MANIFEST_DIR")
-    );
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_path(path)
-        .unwrap();
-    let names = reader
-        .headers()
-        .unwrap()
-        .iter()
-        .map(str::to_owned)
-        .collect();
+    let path = format!("{}/tests/reference/colour/{file}", env!("CARGO_MANIFEST_DIR"));
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
+    let names = reader.headers().unwrap().iter().map(str::to_owned).collect();
     let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
     assert!(!rows.is_empty(), "{file} is empty");
     (names, rows)
@@ -61,10 +49,7 @@ fn each(file: &str, mut judge: impl FnMut(Row)) {
 }
 
 fn assert_near(got: f64, wanted: f64, tolerance: f64, what: &str) {
-    assert!(
-        (got - wanted).abs() <= tolerance,
-        "{what}: got {got}, wanted {wanted} ± {tolerance}"
-    );
+    assert!((got - wanted).abs() <= tolerance, "{what}: got {got}, wanted {wanted} ± {tolerance}");
 }
 
 #[test]
@@ -82,10 +67,7 @@ fn liquids_have_the_colours_of_the_independent_calculation() {
             let off = i32::from(plain[channel]) - row.number(name) as i32;
             assert!(off.abs() <= SRGB_STEPS, "{what}: {name} off by {off}");
             let off = i32::from(dimmed[channel]) - row.number(&format!("{name}_gain092")) as i32;
-            assert!(
-                off.abs() <= SRGB_STEPS,
-                "{what}: {name} as shown off by {off}"
-            );
+            assert!(off.abs() <= SRGB_STEPS, "{what}: {name} as shown off by {off}");
         }
         assert_eq!(format!("{:?}", Band::of_ph(ph)), row.word("bin"), "{what}");
     });
@@ -93,19 +75,12 @@ fn liquids_have_the_colours_of_the_independent_calculation() {
 
 #[test]
 fn forms_absorption_scattering_and_returned_light_agree_on_the_way() {
-    let forms = [
-        "f_TB_H2", "f_TB_H1", "f_TB_L2", "f_MR_H", "f_MR_M", "f_BTB_H", "f_BTB_B", "f_PP_P2",
-    ];
+    let forms = ["f_TB_H2", "f_TB_H1", "f_TB_L2", "f_MR_H", "f_MR_M", "f_BTB_H", "f_BTB_B", "f_PP_P2"];
     each("intermediates.csv", |row| {
         let [ph, solids, path] = ["pH", "solids", "path"].map(|name| row.number(name));
         let fractions = Indicator::fractions(ph);
         for (form, name) in forms.into_iter().enumerate() {
-            assert_near(
-                fractions[form],
-                row.number(name),
-                1e-9,
-                &format!("pH {ph} {name}"),
-            );
+            assert_near(fractions[form], row.number(name), 1e-9, &format!("pH {ph} {name}"));
         }
         let liquid = Liquid::new(&indicator(), ph, solids);
         let absorption = liquid.absorption_per_cm();
@@ -114,26 +89,13 @@ fn forms_absorption_scattering_and_returned_light_agree_on_the_way() {
         // 525, 555 and 615 nm lie between two points of our grid: looked at where both grids have a point.
         let at = (430 - 380) / 10;
         let what = format!("pH {ph}, {solids} g/L at 430 nm");
-        assert_near(
-            absorption[at],
-            row.number("mua_430"),
-            PRINTED_FIGURES,
-            &what,
-        );
-        assert_near(
-            scattering[at],
-            row.number("musp_430"),
-            PRINTED_FIGURES,
-            &what,
-        );
+        assert_near(absorption[at], row.number("mua_430"), PRINTED_FIGURES, &what);
+        assert_near(scattering[at], row.number("musp_430"), PRINTED_FIGURES, &what);
         assert_near(returned[at], row.number("Q_430"), PRINTED_FIGURES, &what);
         for nm in [525.0, 555.0, 615.0] {
             let below = ((nm - 380.0) / 10.0_f64).floor() as usize;
             let wanted = row.number(&format!("Q_{nm}"));
-            let (low, high) = (
-                returned[below].min(returned[below + 1]),
-                returned[below].max(returned[below + 1]),
-            );
+            let (low, high) = (returned[below].min(returned[below + 1]), returned[below].max(returned[below + 1]));
             // Between the neighbours, but for the curvature of a band's peak over 10 nm.
             let slack = 0.02;
             assert!(
@@ -146,9 +108,7 @@ fn forms_absorption_scattering_and_returned_light_agree_on_the_way() {
 
 #[test]
 fn absorptivities_are_the_sums_of_their_bands() {
-    let forms = [
-        "TB_H2", "TB_H1", "TB_L2", "MR_H", "MR_M", "BTB_H", "BTB_B", "PP_P2",
-    ];
+    let forms = ["TB_H2", "TB_H1", "TB_L2", "MR_H", "MR_M", "BTB_H", "BTB_B", "PP_P2"];
     let mut at = 0;
     each("dye_eps_10nm.csv", |row| {
         for (form, name) in forms.into_iter().enumerate() {
@@ -165,20 +125,11 @@ fn absorptivities_are_the_sums_of_their_bands() {
 #[test]
 fn xyz_becomes_srgb_as_the_standard_says() {
     each("srgb_check.csv", |row| {
-        let xyz = Xyz {
-            x: row.number("X"),
-            y: row.number("Y"),
-            z: row.number("Z"),
-        };
+        let xyz = Xyz { x: row.number("X"), y: row.number("Y"), z: row.number("Z") };
         let linear = LinearRgb::of_xyz(xyz);
         let encoded = linear.encoded().0;
         for (channel, name) in ["R", "G", "B"].into_iter().enumerate() {
-            assert_near(
-                linear.0[channel],
-                row.number(&format!("{name}_lin")),
-                1e-8,
-                name,
-            );
+            assert_near(linear.0[channel], row.number(&format!("{name}_lin")), 1e-8, name);
             let off = i32::from(encoded[channel]) - row.number(&format!("{name}8")) as i32;
             assert_eq!(off, 0, "{name} of {xyz:?}");
         }
@@ -228,12 +179,7 @@ fn a_clear_liquid_follows_beer_and_lambert() {
     let through = liquid.returned(9.0);
     let half = liquid.returned(4.5);
     for (whole, half) in through.iter().zip(half) {
-        assert_near(
-            *whole,
-            half * half,
-            1e-12,
-            "twice the path squares the share",
-        );
+        assert_near(*whole, half * half, 1e-12, "twice the path squares the share");
     }
 }
 
@@ -251,41 +197,20 @@ fn a_line_of_sight_through_two_clear_liquids_multiplies_their_shares() {
 /// The concentrations are those of the reference's constants (5 mL in 600 mL): 0.4465, 2.4756, 4.0040, 9.1627 µmol/L.
 #[test]
 fn the_stock_is_diluted() {
-    let wanted = [
-        4.46501925316302e-7,
-        2.475553905186286e-6,
-        4.003971940164643e-6,
-        9.162687442405965e-6,
-    ];
+    let wanted = [4.46501925316302e-7, 2.475553905186286e-6, 4.003971940164643e-6, 9.162687442405965e-6];
     for (got, wanted) in indicator().concentrations_mol_l().into_iter().zip(wanted) {
         assert_near(got, wanted, 1e-9 * wanted, "mol/L");
     }
-    for (stock, total) in [
-        (5.0, 0.0),
-        (-1.0, 600.0),
-        (f64::NAN, 600.0),
-        (f64::INFINITY, 600.0),
-    ] {
+    for (stock, total) in [(5.0, 0.0), (-1.0, 600.0), (f64::NAN, 600.0), (f64::INFINITY, 600.0)] {
         assert_eq!(Indicator::universal(stock, total), Indicator::none());
     }
 }
 
 #[test]
 fn a_ph_beyond_all_change_or_not_a_number_still_gives_a_colour() {
-    for ph in [
-        f64::NEG_INFINITY,
-        -30.0,
-        -2.0,
-        16.0,
-        400.0,
-        f64::INFINITY,
-        f64::NAN,
-    ] {
+    for ph in [f64::NEG_INFINITY, -30.0, -2.0, 16.0, 400.0, f64::INFINITY, f64::NAN] {
         let xyz = liquid_xyz(&indicator(), ph, 1.0, 9.0);
-        assert!(
-            xyz.x.is_finite() && xyz.y.is_finite() && xyz.z.is_finite(),
-            "pH {ph}"
-        );
+        assert!(xyz.x.is_finite() && xyz.y.is_finite() && xyz.z.is_finite(), "pH {ph}");
     }
 }
 
@@ -297,12 +222,7 @@ fn marks_bars_and_beams_fade_as_worked_by_hand() {
     assert_near(hiding_solids_g_l(1.0, 0.05), 0.32, 0.005, "1 cm, 5 %");
     assert_near(hiding_solids_g_l(9.0, 0.02), 0.047, 5e-4, "9 cm, 2 %");
     assert_near(hiding_solids_g_l(9.0, 0.05), 0.036, 5e-4, "9 cm, 5 %");
-    assert_near(
-        mark_contrast(0.047, 9.0),
-        0.02,
-        5e-4,
-        "contrast at the limit",
-    );
+    assert_near(mark_contrast(0.047, 9.0), 0.02, 5e-4, "contrast at the limit");
     assert_near(straight_beam(0.01, 9.0), 0.34, 0.005, "beam");
     assert_eq!(mark_contrast(0.0, 9.0), 0.9);
     assert_eq!(mark_contrast(-1.0, 9.0), 0.9);
@@ -345,10 +265,7 @@ fn bands_change_at_their_edges_and_stand_from_acid_to_base() {
     for band in Band::ALL {
         assert_eq!(Band::of_ph(band.sample_ph()), band);
         assert_eq!(Band::of_key(band.key()), Some(band));
-        assert_eq!(
-            band.letter().to_lowercase().next(),
-            band.key().chars().next()
-        );
+        assert_eq!(band.letter().to_lowercase().next(), band.key().chars().next());
     }
     assert_eq!(Band::of_ph(-3.0), Band::Red);
     assert_eq!(Band::of_ph(15.0), Band::Violet);
@@ -375,10 +292,7 @@ fn chips_have_their_computed_colours() {
             for (channel, got) in got.into_iter().enumerate() {
                 let wanted = (wanted >> (16 - 8 * channel)) & 0xff;
                 let off = i32::from(got) - wanted;
-                assert!(
-                    off.abs() <= SRGB_STEPS,
-                    "{band:?} {solids} g/L channel {channel}: {off}"
-                );
+                assert!(off.abs() <= SRGB_STEPS, "{band:?} {solids} g/L channel {channel}: {off}");
             }
         }
     }

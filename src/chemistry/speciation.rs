@@ -1,0 +1,434 @@
+//! Speciation: which forms the dissolved amounts take, and the pH that follows.
+//!
+//! Per kilogram of water a well-mixed portion of the beaker holds an acid excess E =
+//! Cl - Na - 2 Mg (charge balance), chloride, sodium and inorganic carbon. E is carried
+//! instead of magnesium because at pH 7 it is 10⁻⁸ mol, the difference of numbers of
+//! 0.02 mol. The hydrogen ion is the root of one increasing function of ln h; the ionic
+//! strength is a fixed point around it. Left out: slow hydration of CO₂, ion pairs of
+//! chloride and sodium.
+
+use super::activity::{linear_kg_mol, ln_linear, ln_single, size_angstrom, water_activity};
+use super::thermal::Thermal;
+use crate::numerics::{Dual, Number};
+
+/// What one kilogram of water holds, mol/kg.
+#[derive(Clone, Copy, Debug)]
+pub struct Composition<N> {
+    /// Acid excess E = Cl - Na - 2 Mg; negative where base is in excess.
+    pub acid_excess: N,
+    /// Chloride.
+    pub chloride: N,
+    /// Sodium.
+    pub sodium: N,
+    /// Dissolved inorganic carbon, all forms.
+    pub carbon: N,
+}
+
+impl<N: Number> Composition<N> {
+    /// Dissolved magnesium, all forms, mol/kg.
+    pub fn magnesium(&self) -> N {
+        ((self.chloride - self.sodium - self.acid_excess) * 0.5).at_least(0.0)
+    }
+
+    fn water_activity(&self) -> N {
+        water_activity(self.chloride + self.sodium + self.magnesium() + self.acid_excess.magnitude() + self.carbon)
+    }
+}
+
+/// Conditional constants at one temperature and ionic strength: activity coefficients
+/// are folded in, so that they join molalities. Indices into the arrays below.
+mod factor {
+    /// [H][OH]
+    pub const WATER: usize = 0;
+    /// [MgOH][H] / [Mg]
+    pub const MGOH: usize = 1;
+    /// γ(H⁺)
+    pub const HYDROGEN_GAMMA: usize = 2;
+    /// Ω a(H⁺)² / [Mg]
+    pub const BRUCITE: usize = 3;
+    /// How many are needed where there is no carbon.
+    pub const WITHOUT_CARBON: usize = 4;
+    /// [HCO3] / ([H][CO3])
+    pub const HYDROGENCARBONATE: usize = 4;
+    /// [CO2] / ([H]² [CO3])
+    pub const CARBON_DIOXIDE: usize = 5;
+    /// [MgCO3] / ([Mg][CO3])
+    pub const MGCO3: usize = 6;
+    /// [MgHCO3] / ([Mg][H][CO3])
+    pub const MGHCO3: usize = 7;
+    /// γ(CO₂)
+    pub const DIOXIDE_GAMMA: usize = 8;
+    /// How many there are in all.
+    pub const ALL: usize = 9;
+}
+
+/// The factors themselves, or their logarithms while water's activity is still left out.
+type Factors<N> = [N; factor::ALL];
+
+/// How many factors are needed.
+const fn needed(with_carbon: bool) -> usize {
+    if with_carbon { factor::ALL } else { factor::WITHOUT_CARBON }
+}
+
+/// Natural logarithms of the factors, without the activity of water.
+fn ln_factors<N: Number>(ionic_strength: N, thermal: &Thermal<N>, with_carbon: bool) -> Factors<N> {
+    let root = ionic_strength.square_root();
+    let hydrogen = ln_single(thermal, root, size_angstrom::HYDROGEN);
+    let magnesium =
+        ln_single(thermal, root, size_angstrom::MAGNESIUM) * 4.0 + ln_linear(ionic_strength, linear_kg_mol::MAGNESIUM);
+    let mut ln = [N::constant(0.0); factor::ALL];
+    ln[factor::WATER] = thermal.ln_water - hydrogen - ln_single(thermal, root, size_angstrom::HYDROXIDE);
+    ln[factor::MGOH] = thermal.ln_mgoh + magnesium - hydrogen - ln_single(thermal, root, size_angstrom::MGOH);
+    ln[factor::HYDROGEN_GAMMA] = hydrogen;
+    ln[factor::BRUCITE] = magnesium - thermal.ln_brucite;
+    if with_carbon {
+        let single = ln_single(thermal, root, size_angstrom::CARBONATE);
+        let carbonate = single * 4.0;
+        let dioxide = ln_linear(ionic_strength, linear_kg_mol::CARBON_DIOXIDE);
+        let pairing = magnesium + carbonate;
+        ln[factor::HYDROGENCARBONATE] = thermal.ln_hydrogencarbonate + hydrogen + carbonate - single;
+        ln[factor::CARBON_DIOXIDE] = thermal.ln_carbon_dioxide + hydrogen * 2.0 + carbonate - dioxide;
+        ln[factor::MGCO3] = thermal.ln_mgco3 + pairing - ln_linear(ionic_strength, linear_kg_mol::MGCO3);
+        ln[factor::MGHCO3] = thermal.ln_mghco3 + pairing + hydrogen - ln_single(thermal, root, size_angstrom::MGHCO3);
+        ln[factor::DIOXIDE_GAMMA] = dioxide;
+    }
+    ln
+}
+
+/// The factors from their logarithms and the activity of water.
+fn factors<N: Number>(ln: &Factors<N>, water_activity: N, with_carbon: bool) -> Factors<N> {
+    let mut factors = [N::constant(0.0); factor::ALL];
+    for i in 0..needed(with_carbon) {
+        factors[i] = ln[i].exponential();
+    }
+    factors[factor::WATER] = factors[factor::WATER] * water_activity;
+    factors[factor::MGOH] = factors[factor::MGOH] * water_activity;
+    factors[factor::BRUCITE] = factors[factor::BRUCITE] * water_activity * water_activity;
+    if with_carbon {
+        factors[factor::CARBON_DIOXIDE] = factors[factor::CARBON_DIOXIDE] / water_activity;
+    }
+    factors
+}
+
+/// The charge balance at a trial hydrogen molality, with its slope along ln h.
+struct Balance<N> {
+    /// Surplus of positive charge, mol/kg; zero at the solution.
+    charge: N,
+    /// d charge / d ln h, always > 0: the buffer intensity over ln 10.
+    charge_slope: N,
+    /// OH⁻ and MgOH⁺, mol/kg, and their slope along ln h.
+    hydroxide_held_slope: N,
+    ionic_strength: N,
+    species: Species<N>,
+}
+
+/// Molalities of the forms, mol/kg.
+#[derive(Clone, Copy, Debug)]
+pub struct Species<N> {
+    /// H⁺
+    pub hydrogen: N,
+    /// OH⁻
+    pub hydroxide: N,
+    /// Mg²⁺
+    pub magnesium: N,
+    /// MgOH⁺
+    pub mgoh: N,
+    /// CO₂(aq)
+    pub carbon_dioxide: N,
+    /// HCO₃⁻
+    pub hydrogencarbonate: N,
+    /// CO₃²⁻
+    pub carbonate: N,
+    /// MgCO₃(aq)
+    pub mgco3: N,
+    /// MgHCO₃⁺
+    pub mghco3: N,
+}
+
+fn balance<N: Number>(composition: &Composition<N>, factors: &Factors<N>, with_carbon: bool, h: N) -> Balance<N> {
+    let total_mg = composition.magnesium();
+    let inverse_h = N::constant(1.0) / h;
+    let hydroxide = factors[factor::WATER] * inverse_h;
+    let mgoh_ratio = factors[factor::MGOH] * inverse_h;
+    let one_plus = mgoh_ratio + 1.0;
+    let none = N::constant(0.0);
+    let base = composition.chloride + composition.sodium + h + hydroxide;
+    if !with_carbon {
+        let magnesium = total_mg / one_plus;
+        let mgoh = magnesium * mgoh_ratio;
+        // d ln Mg / d ln h = ratio / (1 + ratio).
+        let mgoh_slope = -mgoh / one_plus;
+        return Balance {
+            charge: h - hydroxide - mgoh - composition.acid_excess,
+            charge_slope: h + hydroxide - mgoh_slope,
+            hydroxide_held_slope: mgoh_slope - hydroxide,
+            ionic_strength: (base + mgoh + magnesium * 4.0) * 0.5,
+            species: Species {
+                hydrogen: h,
+                hydroxide,
+                magnesium,
+                mgoh,
+                carbon_dioxide: none,
+                hydrogencarbonate: none,
+                carbonate: none,
+                mgco3: none,
+                mghco3: none,
+            },
+        };
+    }
+    // Mg (1 + q/h + p CO3) = Mg_total and CO3 (b + p Mg) = C_total, with p the pairing and
+    // b the protonation: a quadratic in Mg, in the form that does not cancel.
+    let pair_h = factors[factor::MGHCO3] * h;
+    let pairing = factors[factor::MGCO3] + pair_h;
+    let first = factors[factor::HYDROGENCARBONATE] * h;
+    let second = factors[factor::CARBON_DIOXIDE] * h * h;
+    let protonation = first + second + 1.0;
+    let linear = one_plus * protonation + pairing * (composition.carbon - total_mg);
+    let root = (linear * linear + one_plus * pairing * total_mg * protonation * 4.0).square_root();
+    let magnesium = if linear.value() >= 0.0 {
+        total_mg * protonation * 2.0 / (linear + root)
+    } else {
+        (root - linear) / (one_plus * pairing * 2.0)
+    };
+    let carbonate = composition.carbon / (protonation + pairing * magnesium);
+    let mgoh = mgoh_ratio * magnesium;
+    let hydrogencarbonate = first * carbonate;
+    let mghco3 = pair_h * magnesium * carbonate;
+    let mgco3 = factors[factor::MGCO3] * magnesium * carbonate;
+    // Slopes of ln Mg and ln CO3 along ln h from the two balances.
+    let (a11, a12) = (one_plus + pairing * carbonate, pairing * carbonate);
+    let (a21, a22) = (pairing * magnesium, protonation + pairing * magnesium);
+    let r1 = mgoh_ratio - pair_h * carbonate;
+    let r2 = -(first + second * 2.0 + pair_h * magnesium);
+    let inverse_determinant = N::constant(1.0) / (a11 * a22 - a12 * a21);
+    let ln_mg = (r1 * a22 - a12 * r2) * inverse_determinant;
+    let ln_co3 = (a11 * r2 - a21 * r1) * inverse_determinant;
+    let mgoh_slope = mgoh * (ln_mg - 1.0);
+    let carbon_slope = hydrogencarbonate * (ln_co3 + 1.0)
+        + carbonate * ln_co3 * 2.0
+        + mghco3 * (ln_mg + ln_co3 + 1.0)
+        + mgco3 * (ln_mg + ln_co3) * 2.0;
+    Balance {
+        charge: h
+            - hydroxide
+            - mgoh
+            - hydrogencarbonate
+            - carbonate * 2.0
+            - mghco3
+            - mgco3 * 2.0
+            - composition.acid_excess,
+        charge_slope: h + hydroxide - mgoh_slope - carbon_slope,
+        hydroxide_held_slope: mgoh_slope - hydroxide,
+        ionic_strength: (base + mgoh + magnesium * 4.0 + hydrogencarbonate + carbonate * 4.0 + mghco3) * 0.5,
+        species: Species {
+            hydrogen: h,
+            hydroxide,
+            magnesium,
+            mgoh,
+            carbon_dioxide: second * carbonate,
+            hydrogencarbonate,
+            carbonate,
+            mgco3,
+            mghco3,
+        },
+    }
+}
+
+/// A solved speciation.
+#[derive(Clone, Copy, Debug)]
+pub struct Speciation<N> {
+    /// Ionic strength I = ½ Σ m z², mol/kg.
+    pub ionic_strength: N,
+    /// Activity of H⁺; pH = -log₁₀ of it.
+    pub hydrogen_activity: N,
+    /// Activity coefficient of H⁺.
+    pub hydrogen_gamma: N,
+    /// Saturation ratio Ω of brucite, ion activity product over solubility product.
+    pub saturation_ratio: N,
+    /// Activity of CO₂(aq).
+    pub carbon_dioxide_activity: N,
+    /// Change of OH⁻ and MgOH⁺ with E at fixed totals, dimensionless, -1 to 0.
+    pub hydroxide_by_excess: N,
+    /// Molalities of the forms.
+    pub species: Species<N>,
+}
+
+impl Speciation<f64> {
+    /// pH = -log₁₀ a(H⁺).
+    pub fn ph(&self) -> f64 {
+        -libm::log10(self.hydrogen_activity)
+    }
+}
+
+/// The charge balance solved: the unknowns, and the conditional constants they hold with.
+struct Root {
+    hydrogen: f64,
+    ionic_strength: f64,
+    factors: Factors<f64>,
+}
+
+/// Newton's method doubles the figures at each step: after one this small, ln h is right
+/// to 10⁻¹³.
+const LN_H_STEP: f64 = 3e-7;
+/// A pass brings the ionic strength a hundred times closer: when it moved by this part,
+/// what is left moves ln h by less than 10⁻⁸.
+const IONIC_STRENGTH_PART: f64 = 1e-6;
+/// Both loops converge in two to four passes; the bounds only guard against a hang.
+const MOST_NEWTON: usize = 60;
+const MOST_PASSES: usize = 40;
+/// Logarithms of the factors that move by less than this need no new exponential: the
+/// series to third order errs by less than 10⁻¹³.
+const SMALL_MOVE: f64 = 1e-3;
+
+fn solve(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Root {
+    let e = composition.acid_excess;
+    let total_mg = composition.magnesium();
+    let aw = composition.water_activity();
+    // In acid h ≈ E and in base OH ≈ -E: with |E| counted the first guess of the ionic
+    // strength is right to a few parts in 10⁴ and two passes suffice.
+    let mut ionic_strength = 0.5 * (composition.chloride + composition.sodium + 4.0 * total_mg + e.abs()) + 1e-12;
+    let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
+    let mut factors = factors(&ln, aw, with_carbon);
+    let k = factors[factor::WATER] + total_mg * factors[factor::MGOH];
+    let root = (e * e + 4.0 * k).sqrt();
+    let mut hydrogen = if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) };
+    for _ in 0..MOST_PASSES {
+        let (h, strength) = newton(composition, &factors, with_carbon, hydrogen);
+        hydrogen = h;
+        let settled = (strength - ionic_strength).abs() <= IONIC_STRENGTH_PART * strength.max(1e-9);
+        ionic_strength = strength;
+        if settled {
+            break;
+        }
+        let moved_ln = ln_factors(ionic_strength, thermal, with_carbon);
+        move_factors(&mut factors, &ln, &moved_ln, with_carbon);
+        ln = moved_ln;
+    }
+    Root { hydrogen, ionic_strength, factors }
+}
+
+/// Brings factors to new logarithms.
+fn move_factors(factors: &mut Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) {
+    for i in 0..needed(with_carbon) {
+        let d = to[i] - from[i];
+        factors[i] *= if d.abs() < SMALL_MOVE { 1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0))) } else { libm::exp(d) };
+    }
+}
+
+/// Bracketed Newton in ln h at fixed conditional constants: h and the ionic strength.
+fn newton(composition: &Composition<f64>, factors: &Factors<f64>, with_carbon: bool, guess: f64) -> (f64, f64) {
+    let (mut low, mut high) = (0.0, f64::INFINITY);
+    let mut h = guess;
+    let mut strength = 0.0;
+    for _ in 0..MOST_NEWTON {
+        let balance = balance(composition, factors, with_carbon, h);
+        strength = balance.ionic_strength;
+        if balance.charge > 0.0 {
+            high = h;
+        } else {
+            low = h;
+        }
+        let step = (-balance.charge / balance.charge_slope).clamp(-1.9, 1.9);
+        // h e^step, by the (1,1) Padé form: the same root, no exponential.
+        let next = h * (2.0 + step) / (2.0 - step);
+        if step.abs() <= LN_H_STEP {
+            return (next, strength);
+        }
+        h = if next > low && next < high {
+            next
+        } else if low > 0.0 && high.is_finite() {
+            (low * high).sqrt()
+        } else if step > 0.0 {
+            h * 7.0
+        } else {
+            h / 7.0
+        };
+    }
+    (h, strength)
+}
+
+/// What follows once the unknowns and the factors are known.
+fn finish<N: Number>(
+    composition: &Composition<N>,
+    factors: &Factors<N>,
+    with_carbon: bool,
+    hydrogen: N,
+    ionic_strength: N,
+) -> (Speciation<N>, Balance<N>) {
+    let balance = balance(composition, factors, with_carbon, hydrogen);
+    let hydrogen_gamma = factors[factor::HYDROGEN_GAMMA];
+    let hydrogen_activity = hydrogen * hydrogen_gamma;
+    let speciation = Speciation {
+        ionic_strength,
+        hydrogen_activity,
+        hydrogen_gamma,
+        saturation_ratio: balance.species.magnesium * factors[factor::BRUCITE]
+            / (hydrogen_activity * hydrogen_activity),
+        carbon_dioxide_activity: balance.species.carbon_dioxide * factors[factor::DIOXIDE_GAMMA],
+        hydroxide_by_excess: balance.hydroxide_held_slope / balance.charge_slope,
+        species: balance.species,
+    };
+    (speciation, balance)
+}
+
+/// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
+/// species out altogether (they cost half of the time).
+pub fn speciate(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Speciation<f64> {
+    let root = solve(composition, thermal, with_carbon);
+    finish(composition, &root.factors, with_carbon, root.hydrogen, root.ionic_strength).0
+}
+
+/// Directions along which a zone's slopes are taken: acid excess, chloride, sodium,
+/// carbon (mol/kg), temperature (K) and the share of solid left.
+pub const INPUTS: usize = 6;
+/// Two more directions stand for the unknowns, ln h and the ionic strength, until
+/// [`Elimination`] replaces them.
+const LN_H: usize = INPUTS;
+const STRENGTH: usize = INPUTS + 1;
+/// A number with slopes along the inputs and the two unknowns.
+pub type Local = Dual<{ INPUTS + 2 }>;
+
+/// How the two unknowns follow the inputs: slopes of ln h and of the ionic strength.
+pub struct Elimination {
+    ln_h: [f64; INPUTS],
+    ionic_strength: [f64; INPUTS],
+}
+
+impl Elimination {
+    /// Slopes along the inputs alone, the unknowns following.
+    pub fn slopes(&self, number: &Local) -> [f64; INPUTS] {
+        let slopes = number.slopes();
+        core::array::from_fn(|p| slopes[p] + slopes[LN_H] * self.ln_h[p] + slopes[STRENGTH] * self.ionic_strength[p])
+    }
+}
+
+/// As [`speciate`], with slopes: the root is found on plain numbers, then the implicit
+/// function theorem on the two residuals (charge, ionic strength) says how it moves.
+pub fn speciate_with_slopes(
+    composition: &Composition<Local>,
+    thermal: &Thermal<Local>,
+    with_carbon: bool,
+) -> (Speciation<Local>, Elimination) {
+    let plain = Composition {
+        acid_excess: composition.acid_excess.value(),
+        chloride: composition.chloride.value(),
+        sodium: composition.sodium.value(),
+        carbon: composition.carbon.value(),
+    };
+    let root = solve(&plain, &thermal.values(), with_carbon);
+    let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
+    let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
+    let ln = ln_factors(ionic_strength, thermal, with_carbon);
+    let factors = factors(&ln, composition.water_activity(), with_carbon);
+    let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
+    let charge = *balance.charge.slopes();
+    let strength = *(balance.ionic_strength - ionic_strength).slopes();
+    let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
+    let elimination = Elimination {
+        ln_h: core::array::from_fn(|p| (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant),
+        ionic_strength: core::array::from_fn(|p| {
+            (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
+        }),
+    };
+    (speciation, elimination)
+}
