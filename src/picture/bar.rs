@@ -1,7 +1,8 @@
 //! The stir bar on the floor: white, round-ended, fading with the suspension between it and the eye.
 
 use super::geometry::{Frame, RADIUS, TILT};
-use super::light::{Screen, share};
+use super::light::{Light, Screen, share};
+use super::outlook::SMALL_ANGLE_SPREAD;
 use crate::colour::mark_contrast;
 
 /// Half length and radius, drawing units: a bar of 40 x 8 mm in a 600 mL beaker.
@@ -11,24 +12,31 @@ const THICK: f64 = 0.42;
 const LIT: f64 = 0.93;
 const SHADED: f64 = 0.50;
 const OUTLINE: f64 = 0.22;
-/// Spread of small-angle scattering, as share of the path (6° / √3).
-const SPREAD: f64 = 0.061;
 
-/// Darkens the pixels of the bar; `unit_cm` is the length of a drawing unit, cm.
+/// Where the bar lies and through what it is seen.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct BarLook {
+    /// Direction, rad: 0 across, a quarter turn towards the eye.
+    pub(super) angle_rad: f64,
+    /// Suspended solid before it, g/L.
+    pub(super) solids_g_l: f64,
+    /// Length of a drawing unit, cm.
+    pub(super) unit_cm: f64,
+}
+
+/// Paints the bar. It stands in the liquid's own light (`liquid`, one colour per column from `left` on), which it sends on
+/// as far as it is white.
 pub(super) fn paint_bar(
     pixels: &mut [u8],
     frame: &Frame,
     screen: &Screen,
-    angle_rad: f64,
-    solids_g_l: f64,
-    unit_cm: f64,
+    (left, liquid): (usize, &[[u8; 4]]),
+    look: BarLook,
 ) {
+    let BarLook { angle_rad, solids_g_l, unit_cm } = look;
     let (sin, cos) = (libm::sin(angle_rad), libm::cos(angle_rad));
     // Half axis as drawn: across, and down where the end is nearer to the eye.
-    let half = (
-        HALF_LENGTH * cos * frame.scale,
-        HALF_LENGTH * sin * TILT * frame.scale,
-    );
+    let half = (HALF_LENGTH * cos * frame.scale, HALF_LENGTH * sin * TILT * frame.scale);
     let centre = (frame.x_px(0.0), frame.y_px(THICK + 0.02));
     let thick = THICK * frame.scale;
     // Liquid in front of the near and of the far end.
@@ -40,18 +48,12 @@ pub(super) fn paint_bar(
     }
     // The sharp part against the small-angle part sets how soft the edges are.
     let sharpness = libm::exp(-3.0 * solids_g_l * RADIUS * unit_cm);
-    let soft = 0.5 + (1.0 - sharpness) * SPREAD * RADIUS * frame.scale;
+    let soft = 0.5 + (1.0 - sharpness) * SMALL_ANGLE_SPREAD * RADIUS * frame.scale;
     let length2 = (half.0 * half.0 + half.1 * half.1).max(1e-9);
     let margin = thick + 2.0 * soft + 1.0;
     let reach = (half.0.abs() + margin, half.1.abs() + margin);
-    let rows = (
-        (centre.1 - reach.1).max(0.0) as usize,
-        ((centre.1 + reach.1).max(0.0) as usize).min(frame.height),
-    );
-    let columns = (
-        (centre.0 - reach.0).max(0.0) as usize,
-        ((centre.0 + reach.0).max(0.0) as usize).min(frame.width),
-    );
+    let rows = ((centre.1 - reach.1).max(0.0) as usize, ((centre.1 + reach.1).max(0.0) as usize).min(frame.height));
+    let columns = ((centre.0 - reach.0).max(0.0) as usize, ((centre.0 + reach.0).max(0.0) as usize).min(frame.width));
     let line = (frame.scale / 14.0).clamp(0.8, 3.0);
     for row in rows.0..rows.1 {
         for column in columns.0..columns.1 {
@@ -72,10 +74,10 @@ pub(super) fn paint_bar(
             reflectance += (OUTLINE - reflectance) * rim.max(0.35 * ring);
             let contrast = contrasts[0] + (contrasts[1] - contrasts[0]) * (0.5 + 0.5 * along);
             let at = 4 * (row * frame.width + column);
-            screen.dim(
-                &mut pixels[at..at + 4],
-                share(1.0 - (1.0 - reflectance) * contrast * cover),
-            );
+            let Some(colour) = column.checked_sub(left).and_then(|own| liquid.get(own)) else { continue };
+            let part = share(reflectance);
+            let sent = Light::default().towards(screen.light(colour), part);
+            screen.lay(&mut pixels[at..at + 4], sent, share(contrast * cover));
         }
     }
 }

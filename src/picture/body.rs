@@ -21,13 +21,7 @@ pub(super) struct Layer {
 
 impl Layer {
     /// Colours of a liquid without a plume.
-    pub(super) fn plain(
-        &mut self,
-        columns: &Columns,
-        screen: &Screen,
-        liquid: &Liquid,
-        path_cm: f64,
-    ) {
+    pub(super) fn plain(&mut self, columns: &Columns, screen: &Screen, liquid: &Liquid, path_cm: f64) {
         self.shades = 1;
         self.rgba.clear();
         self.push_row(columns, screen, chord_colours(liquid, path_cm));
@@ -44,15 +38,12 @@ impl Layer {
     ) {
         self.shades = SHADES;
         self.rgba.clear();
-        let colours = [0.0, 0.5 * fullest, fullest]
-            .map(|share| chord_colours(&plume.mixed_into(bulk, share), path_cm));
+        let colours = [0.0, 0.5 * fullest, fullest].map(|share| chord_colours(&plume.mixed_into(bulk, share), path_cm));
         for shade in 0..SHADES {
             let weights = parabola(shade as f64 / (SHADES - 1) as f64, [0.0, 0.5, 1.0]);
             let row = std::array::from_fn(|chord| {
                 LinearRgb(std::array::from_fn(|channel| {
-                    (0..3)
-                        .map(|at| f64::from(weights[at]) * colours[at][chord].0[channel])
-                        .sum()
+                    (0..3).map(|at| f64::from(weights[at]) * colours[at][chord].0[channel]).sum()
                 }))
             });
             self.push_row(columns, screen, row);
@@ -65,15 +56,14 @@ impl Layer {
         self.rgba.extend(columns.all.iter().map(|column| {
             let [a, b, c] = column.weights;
             screen.rgba(Light(std::array::from_fn(|channel| {
-                let value =
-                    a * levels[0][channel] + b * levels[1][channel] + c * levels[2][channel];
+                let value = a * levels[0][channel] + b * levels[1][channel] + c * levels[2][channel];
                 (value.max(0.0) + 0.5) as u16
             })))
         }));
     }
 
     /// The plain row, or the bulk's where a plume drifts.
-    fn bulk(&self) -> &[[u8; 4]] {
+    pub(super) fn bulk(&self) -> &[[u8; 4]] {
         &self.rgba[..self.rgba.len() / self.shades.max(1)]
     }
 }
@@ -108,13 +98,7 @@ impl Body {
     }
 
     /// Paints the body onto the frame.
-    pub(super) fn paint(
-        &mut self,
-        pixels: &mut [u8],
-        frame: &Frame,
-        columns: &Columns,
-        plume: &Plume,
-    ) {
+    pub(super) fn paint(&mut self, pixels: &mut [u8], frame: &Frame, columns: &Columns, plume: &Plume) {
         let count = columns.len();
         let (top, bottom) = self.rows(frame);
         let bulge = TILT * RADIUS;
@@ -138,9 +122,7 @@ impl Body {
             } else {
                 let below_surface = (row as f64 + 0.5 - frame.y_px(self.level)) as f32;
                 let above_floor = (frame.floor_px - row as f64 - 0.5) as f32;
-                for ((pixel, colour), column) in
-                    into.chunks_exact_mut(4).zip(&line).zip(&columns.all)
-                {
+                for ((pixel, colour), column) in into.chunks_exact_mut(4).zip(&line).zip(&columns.all) {
                     let from_top = (below_surface - column.bulge_px) * column.bulge_cos + 0.5;
                     let from_floor = (above_floor - column.floor_px) * column.floor_cos + 0.5;
                     let cover = from_top.min(from_floor).min(column.cover);
@@ -156,23 +138,13 @@ impl Body {
     }
 
     /// The colours of one row of pixels over the whole width.
-    fn fill_line(
-        &self,
-        line: &mut [[u8; 4]],
-        row: usize,
-        y: f64,
-        frame: &Frame,
-        columns: &Columns,
-        plume: &Plume,
-    ) {
+    fn fill_line(&self, line: &mut [[u8; 4]], row: usize, y: f64, frame: &Frame, columns: &Columns, plume: &Plume) {
         let bulge = TILT * RADIUS;
         let below = |boundary: &Boundary| {
             let soft = f64::from(boundary.softness_px) / frame.scale;
             y < boundary.height - bulge - soft
         };
-        let above = |boundary: &Boundary| {
-            y > boundary.height + f64::from(boundary.softness_px) / frame.scale
-        };
+        let above = |boundary: &Boundary| y > boundary.height + f64::from(boundary.softness_px) / frame.scale;
         // The lowest layer that this row may show.
         let mut lowest = 0;
         while lowest < 2 && above(&self.boundaries[lowest]) {
@@ -195,15 +167,7 @@ impl Body {
         }
     }
 
-    fn fill_from_layer(
-        &self,
-        layer: &Layer,
-        line: &mut [[u8; 4]],
-        row: usize,
-        y: f64,
-        frame: &Frame,
-        plume: &Plume,
-    ) {
+    fn fill_from_layer(&self, layer: &Layer, line: &mut [[u8; 4]], row: usize, y: f64, frame: &Frame, plume: &Plume) {
         if layer.shades <= 1 {
             line.copy_from_slice(layer.bulk());
             return;

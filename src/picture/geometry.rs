@@ -57,13 +57,7 @@ impl Frame {
     /// The largest beaker that fits a picture of this size, in its middle, standing at its lower edge.
     pub(super) fn new(width: usize, height: usize) -> Frame {
         let scale = (height as f64 / (HIGHEST - LOWEST)).min(width as f64 / LEAST_WIDTH);
-        Frame {
-            width,
-            height,
-            scale,
-            axis_px: width as f64 / 2.0,
-            floor_px: height as f64 + LOWEST * scale,
-        }
+        Frame { width, height, scale, axis_px: width as f64 / 2.0, floor_px: height as f64 + LOWEST * scale }
     }
 
     pub(super) fn x_px(&self, x: f64) -> f64 {
@@ -134,7 +128,7 @@ pub struct Geometry {
 /// Left and right end of long graduations, drawing units.
 pub(super) const GRADUATION: (f64, f64) = (3.35, 4.1);
 /// Middle of the mark, drawing units.
-pub(super) const MARK: (f64, f64) = (-0.75, 4.3);
+pub(super) const MARK: (f64, f64) = (-0.95, 4.3);
 
 /// Where the parts of a beaker of this size lie in a picture of this size.
 pub fn geometry(vessel_ml: f64, width: usize, height: usize) -> Geometry {
@@ -158,10 +152,10 @@ pub fn geometry(vessel_ml: f64, width: usize, height: usize) -> Geometry {
     }
 }
 
-/// Volumes at which a beaker is graduated, mL, and whether the line is a long one: about six long lines of a round volume
+/// Volumes at which a beaker is graduated, mL, and whether the line is a long one: five to eight long lines of a round volume
 /// with a short one between each two, up to five sixths of the nominal volume, as is common practice (no source).
 pub(super) fn graduations_ml(vessel_ml: f64) -> impl Iterator<Item = (f64, bool)> {
-    let wanted = vessel_ml / 6.0;
+    let wanted = vessel_ml / 5.0;
     let decade = libm::pow(10.0, libm::floor(libm::log10(wanted) + 1e-9));
     let step = [5.0, 2.0, 1.0]
         .into_iter()

@@ -1,25 +1,32 @@
 //! Ice floating in the liquid: blocks that bob a little, a tenth of each above the surface.
 
-use super::geometry::Frame;
+use super::geometry::{Frame, RADIUS, TILT};
 use super::pen::{Ink, Pen, Point, Surface};
 use super::stage::{INK, PAPER, line_px};
 
-/// Blocks, at most: place across and towards the eye (shares of the radius), turn in rad, phase of the bobbing.
-const BLOCKS: [(f64, f64, f64, f64); 7] = [
-    (-0.30, 0.55, 0.20, 0.0),
-    (0.42, 0.50, -0.35, 1.9),
-    (-0.66, 0.15, 0.50, 3.1),
-    (0.08, 0.05, -0.12, 4.4),
-    (0.70, -0.05, 0.30, 5.2),
-    (-0.30, -0.45, -0.40, 2.4),
-    (0.30, -0.55, 0.15, 0.9),
+/// Blocks, from the farthest to the nearest: place across and towards the eye (shares of the free radius), tilt in rad,
+/// phase of the bobbing.
+const BLOCKS: [(f64, f64, f64, f64); 9] = [
+    (0.34, -0.88, 0.05, 0.9),
+    (-0.42, -0.80, -0.10, 2.4),
+    (0.88, -0.20, -0.08, 5.2),
+    (-0.92, -0.10, 0.12, 3.1),
+    (0.02, -0.12, 0.04, 4.4),
+    (0.55, 0.45, 0.14, 1.9),
+    (-0.50, 0.50, -0.06, 0.0),
+    (0.05, 0.92, -0.12, 3.7),
+    (-0.80, 0.55, 0.09, 5.9),
 ];
-/// Density of ice at 0 °C, g/mL (Wikipedia and textbooks: 0.9167).
+/// In which order blocks are there: the first few lie well apart.
+const ORDER: [usize; 9] = [6, 5, 1, 2, 3, 7, 0, 4, 8];
+/// Density of ice at 0 °C, g/mL (0.9167, textbooks; from memory).
 const ICE_G_ML: f64 = 0.9167;
-/// A block larger than this is cut in two: common ice cubes weigh 15 to 30 g.
-const LARGEST_G: f64 = 24.0;
+/// Mass of a common ice cube, g: 2.5 cm of edge (from memory).
+const CUBE_G: f64 = 14.0;
+/// Share of a block's edge that stands out of the water, near enough to its density.
+const ABOVE: f64 = 0.10;
 
-/// The floating blocks at one moment.
+/// The floating blocks.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ice {
     /// Edge of each block, drawing units.
@@ -27,25 +34,23 @@ pub(super) struct Ice {
     count: usize,
 }
 
-/// How one block is seen through the liquid before it.
+/// How a block is seen through the liquid.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct IceLook {
     /// The liquid's colour where a block of this edge shortens the path.
     pub(super) rgb: [u8; 3],
-    /// Contrast of what lies at the depth of the nearest blocks, 0 to 1.
-    pub(super) contrast: f64,
+    /// Contrast of what lies behind 1 cm of liquid, as share of that in water: the power to the cm before a block is its own.
+    pub(super) contrast_per_cm: f64,
+    /// Length of a drawing unit, cm.
+    pub(super) unit_cm: f64,
 }
 
 impl Ice {
-    /// Blocks for this much ice: as many as needed from the first on, all alike.
+    /// Blocks for this much ice: three at least, more where they would be larger than common cubes, all alike.
     pub(super) fn of_mass(ice_g: f64, unit_cm: f64) -> Ice {
-        let count = libm::ceil(ice_g / (LARGEST_G * unit_cm * unit_cm * unit_cm));
-        let count = (count as usize).clamp(3, BLOCKS.len());
+        let count = (libm::ceil(ice_g / CUBE_G) as usize).clamp(3, BLOCKS.len());
         let edge = libm::cbrt(ice_g / count as f64 / ICE_G_ML) / unit_cm;
-        Ice {
-            edge: edge.min(3.0),
-            count,
-        }
+        Ice { edge: edge.min(3.2), count }
     }
 
     /// Edge of a block, drawing units.
@@ -59,125 +64,100 @@ impl Ice {
         pen: &mut Pen,
         onto: &mut Surface,
         frame: &Frame,
-        level: f64,
-        time_s: f64,
+        (level, time_s): (f64, f64),
         look: IceLook,
     ) {
-        let line = line_px(frame);
-        for (across, nearness, turn, phase) in BLOCKS[..self.count].iter().rev() {
-            let clear = (super::geometry::RADIUS - 0.72 * self.edge).max(0.0);
-            let bob = 0.05 * libm::sin(1.3 * time_s + phase);
-            let tilt = turn + 0.06 * libm::sin(0.7 * time_s + 2.0 * phase);
-            let water = level - super::geometry::TILT * nearness * clear;
-            // A tenth by volume stands out of the water.
-            let middle = (across * clear, water - 0.40 * self.edge + bob);
-            self.draw_block(pen, onto, frame, middle, tilt, water, line, look);
-        }
-    }
-
-    #[allow(clippy::too_many_arguments)]
-    fn draw_block(
-        &self,
-        pen: &mut Pen,
-        onto: &mut Surface,
-        frame: &Frame,
-        middle: Point,
-        tilt: f64,
-        water: f64,
-        line: f64,
-        look: IceLook,
-    ) {
-        let half = 0.5 * self.edge;
-        let (sin, cos) = (libm::sin(tilt), libm::cos(tilt));
-        let at = |u: f64, v: f64| {
-            (
-                middle.0 + half * (u * cos - v * sin),
-                middle.1 + half * (u * sin + v * cos),
-            )
-        };
-        let outline = [
-            at(-0.86, -1.0),
-            at(0.84, -1.0),
-            at(1.0, -0.82),
-            at(1.0, 0.80),
-            at(0.82, 1.0),
-            at(-0.80, 1.0),
-            at(-1.0, 0.84),
-            at(-1.0, -0.84),
-        ];
-        let mut wet = [(0.0, 0.0); 12];
-        let count = cut(&outline, water, false, &mut wet);
-        self.draw_part(
-            pen,
-            onto,
-            frame,
-            &wet[..count],
-            Ink::new(look.rgb, look.contrast),
-            None,
-        );
-        self.draw_part(
-            pen,
-            onto,
-            frame,
-            &wet[..count],
-            Ink::new(PAPER, 0.0),
-            Some((line, 0.5 * look.contrast)),
-        );
-        let inner = [at(-0.55, 0.5), at(0.3, 0.58), at(0.5, -0.35)].map(|p| to_px(frame, p));
-        pen.stroke(
-            onto,
-            &inner,
-            0.8 * line,
-            Ink::new(PAPER, 0.5 * look.contrast),
-        );
-        let count = cut(&outline, water, true, &mut wet);
-        self.draw_part(
-            pen,
-            onto,
-            frame,
-            &wet[..count],
-            Ink::new(PAPER, 0.82),
-            Some((line, 0.6)),
-        );
-    }
-
-    fn draw_part(
-        &self,
-        pen: &mut Pen,
-        onto: &mut Surface,
-        frame: &Frame,
-        outline: &[Point],
-        fill: Ink,
-        edge: Option<(f64, f64)>,
-    ) {
-        if outline.len() < 3 {
-            return;
-        }
-        let mut points = [(0.0, 0.0); 13];
-        for (to, from) in points.iter_mut().zip(outline) {
-            *to = to_px(frame, *from);
-        }
-        points[outline.len()] = points[0];
-        if fill.opacity > 0.0 {
-            pen.fill(onto, &points[..outline.len()], fill);
-        }
-        if let Some((line, opacity)) = edge {
-            pen.stroke(
-                onto,
-                &points[..=outline.len()],
-                0.9 * line,
-                Ink::new(INK, opacity),
-            );
+        let free = (RADIUS - 0.62 * self.edge).max(0.0);
+        for (at, (across, nearness, tilt, phase)) in BLOCKS.iter().enumerate() {
+            if !ORDER[..self.count].contains(&at) {
+                continue;
+            }
+            let bob = 0.04 * self.edge * libm::sin(1.3 * time_s + phase);
+            let tilt = tilt + 0.04 * libm::sin(0.7 * time_s + 2.0 * phase);
+            // Within the round of the wall.
+            let across = across * (1.0 - nearness * nearness * 0.5).sqrt();
+            let water = level - TILT * nearness * free;
+            let middle = (across * free, water + (ABOVE - 0.5) * self.edge + bob);
+            let before = ((1.0 - nearness) * free + 0.1 * self.edge) * look.unit_cm;
+            let contrast = libm::pow(look.contrast_per_cm, before);
+            let block = Block { middle, half: 0.5 * self.edge, tilt, water };
+            block.draw(pen, onto, frame, look.rgb, contrast);
         }
     }
 }
 
-fn to_px(frame: &Frame, point: Point) -> Point {
+/// One block: its front face upright before the eye, its top face seen from a little above.
+#[derive(Clone, Copy, Debug)]
+struct Block {
+    middle: Point,
+    half: f64,
+    tilt: f64,
+    /// Height of the water around it.
+    water: f64,
+}
+
+impl Block {
+    fn at(&self, u: f64, v: f64) -> Point {
+        let (sin, cos) = (libm::sin(self.tilt), libm::cos(self.tilt));
+        let (u, v) = (u * self.half, v * self.half);
+        (self.middle.0 + u * cos - v * sin, self.middle.1 + u * sin + v * cos)
+    }
+
+    fn draw(&self, pen: &mut Pen, onto: &mut Surface, frame: &Frame, rgb: [u8; 3], contrast: f64) {
+        let line = line_px(frame);
+        let front = [
+            self.at(-0.82, -1.0),
+            self.at(0.82, -1.0),
+            self.at(1.0, -0.82),
+            self.at(1.0, 1.0),
+            self.at(-1.0, 1.0),
+            self.at(-1.0, -0.82),
+        ];
+        let mut part = [(0.0, 0.0); 10];
+        if contrast > 0.01 {
+            let count = cut(&front, self.water, false, &mut part);
+            fill(pen, onto, frame, &part[..count], Ink::new(rgb, 0.9 * contrast));
+            let count = cut(&front, self.water, false, &mut part);
+            outline(pen, onto, frame, &part[..count], 0.8 * line, Ink::new(PAPER, 0.75 * contrast));
+            let crack = [self.at(-0.62, 0.45), self.at(-0.25, 0.60), self.at(0.05, 0.30)].map(|p| px(frame, p));
+            pen.stroke(onto, &crack, 0.7 * line, Ink::new(PAPER, 0.6 * contrast));
+        }
+        let back = 2.0 * TILT;
+        let top = [self.at(-1.0, 1.0), self.at(1.0, 1.0), self.at(0.90, 1.0 + back), self.at(-0.88, 1.0 + back)];
+        let count = cut(&front, self.water, true, &mut part);
+        fill(pen, onto, frame, &part[..count], Ink::new([236, 241, 244], 0.9));
+        outline(pen, onto, frame, &part[..count], 0.8 * line, Ink::new(INK, 0.45));
+        fill(pen, onto, frame, &top, Ink::new(PAPER, 0.92));
+        outline(pen, onto, frame, &top, 0.8 * line, Ink::new(INK, 0.45));
+    }
+}
+
+fn px(frame: &Frame, point: Point) -> Point {
     (frame.x_px(point.0), frame.y_px(point.1))
 }
 
+fn fill(pen: &mut Pen, onto: &mut Surface, frame: &Frame, shape: &[Point], ink: Ink) {
+    let mut points = [(0.0, 0.0); 10];
+    for (to, from) in points.iter_mut().zip(shape) {
+        *to = px(frame, *from);
+    }
+    if shape.len() > 2 {
+        pen.fill(onto, &points[..shape.len()], ink);
+    }
+}
+
+fn outline(pen: &mut Pen, onto: &mut Surface, frame: &Frame, shape: &[Point], width_px: f64, ink: Ink) {
+    let mut points = [(0.0, 0.0); 11];
+    for (to, from) in points.iter_mut().zip(shape.iter().cycle().take(shape.len() + 1)) {
+        *to = px(frame, *from);
+    }
+    if shape.len() > 2 {
+        pen.stroke(onto, &points[..=shape.len()], width_px, ink);
+    }
+}
+
 /// The part of a convex outline above or below a level, and how many points it has.
-fn cut(outline: &[Point; 8], level: f64, above: bool, into: &mut [Point; 12]) -> usize {
+fn cut(outline: &[Point; 6], level: f64, above: bool, into: &mut [Point; 10]) -> usize {
     let mut count = 0;
     let keeps = |p: &Point| (p.1 > level) == above;
     for (at, p) in outline.iter().enumerate() {

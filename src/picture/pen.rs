@@ -26,11 +26,7 @@ pub(super) struct Surface {
 
 impl Surface {
     pub(super) fn filled(width: usize, height: usize, rgba: [u8; 4]) -> Surface {
-        Surface {
-            width,
-            height,
-            pixels: rgba.repeat(width * height),
-        }
+        Surface { width, height, pixels: rgba.repeat(width * height) }
     }
 }
 
@@ -179,9 +175,6 @@ const ARC_POINTS: usize = 65;
 pub(super) fn arc(centre: Point, rx: f64, ry: f64, from: f64, to: f64) -> [Point; ARC_POINTS] {
     std::array::from_fn(|step| {
         let angle = from + (to - from) * step as f64 / (ARC_POINTS - 1) as f64;
-        (
-            centre.0 + rx * libm::cos(angle),
-            centre.1 + ry * libm::sin(angle),
-        )
+        (centre.0 + rx * libm::cos(angle), centre.1 + ry * libm::sin(angle))
     })
 }

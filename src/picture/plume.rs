@@ -5,9 +5,9 @@
 
 use super::geometry::RADIUS;
 
-/// Points of the grid across and down; the field is smooth over three of its steps.
-pub(super) const ACROSS: usize = 28;
-pub(super) const DOWN: usize = 28;
+/// Points of the grid across and down; the field is smooth over two of its steps.
+pub(super) const ACROSS: usize = 44;
+pub(super) const DOWN: usize = 44;
 
 /// Where the pour enters, as a share of the radius to the right of the axis.
 pub(super) const POUR_AT: f64 = 0.34;
@@ -39,20 +39,12 @@ pub(super) struct Plume {
 
 impl Plume {
     pub(super) fn still() -> Plume {
-        Plume {
-            density: [0.0; ACROSS * DOWN],
-            fullest: 0.0,
-        }
+        Plume { density: [0.0; ACROSS * DOWN], fullest: 0.0 }
     }
 
     /// Lays out the plume of a given share of the liquid.
     pub(super) fn lay_out(&mut self, share: f64, drift: Drift) {
-        let turn = drift.time_s
-            * if drift.stirring {
-                TURN_STIRRED
-            } else {
-                TURN_AT_REST
-            };
+        let turn = drift.time_s * if drift.stirring { TURN_STIRRED } else { TURN_AT_REST };
         // Whole turns leave the sines as they are; small numbers keep their digits.
         let turn = turn % (2.0 * std::f64::consts::PI);
         let rise = drift.time_s * if drift.stirring { 0.55 } else { 0.12 };
@@ -61,54 +53,39 @@ impl Plume {
         for row in 0..DOWN {
             let depth = row as f64 / (DOWN - 1) as f64;
             // The strands begin at the pour and come nearer to the wall as they sink.
-            let radius = if drift.stirring {
-                POUR_AT + 0.36 * depth
-            } else {
-                POUR_AT
-            };
-            let width = 0.10 + 0.24 * depth;
-            let strands = [0.0, 2.6].map(|offset| {
-                let angle = winding * depth - turn + offset;
-                (
-                    radius * libm::sin(angle + 1.2),
-                    0.75 + 0.25 * libm::cos(angle + 1.2),
-                )
+            let radius = if drift.stirring { POUR_AT + 0.36 * depth } else { POUR_AT };
+            let width = 0.15 + 0.25 * depth;
+            let strands = [0.0, 2.4].map(|offset| {
+                let angle = 1.2 + winding * depth - turn + offset;
+                (radius * libm::sin(angle), 0.78 + 0.22 * libm::cos(angle))
             });
             // It fades in over a fifth of the depth at its head.
             let head = ((drift.reach * 1.2 - depth) / 0.2).clamp(0.0, 1.0);
             for column in 0..ACROSS {
                 let across = 2.0 * column as f64 / (ACROSS - 1) as f64 - 1.0;
-                let bend = 0.22 * (noise(2.6 * across + 7.0, 3.4 * depth - rise) - 0.5)
-                    + 0.10 * (noise(6.1 * across, 7.3 * depth - 1.7 * rise) - 0.5);
-                let mut density: f64 = 0.0;
+                let aside = across + 0.42 * (noise(1.7 * across + 3.0, 2.3 * depth - 0.6 * rise) - 0.5);
+                let lower = depth + 0.30 * (noise(2.1 * across - 5.0, 2.1 * depth - 0.4 * rise) - 0.5);
+                let mut veil: f64 = 0.0;
                 for (at, nearness) in strands {
-                    let off = (across + bend - at) / width;
+                    let off = (aside - at) / width;
                     let bell = 1.0 / (1.0 + off * off);
-                    density = density.max(nearness * bell * bell);
+                    veil = veil.max(nearness * bell * bell);
                 }
-                let wisp = 0.35 + 0.65 * noise(4.0 * across - 3.0, 5.0 * depth - 1.3 * rise);
-                let density = smooth(density * wisp * head * 1.25);
+                // Threads run where the noise passes its middle.
+                let thread = 1.0 - (2.0 * noise(3.3 * aside + 9.0, 4.0 * lower - 1.1 * rise) - 1.0).abs();
+                let density = smooth(1.45 * veil * (0.22 + 0.95 * thread * thread) * head);
                 sum += density;
                 self.density[row * ACROSS + column] = density as f32;
             }
         }
         let mean = sum / (ACROSS * DOWN) as f64;
-        self.fullest = if mean > 0.0 {
-            (share / mean).min(FULLEST)
-        } else {
-            0.0
-        };
+        self.fullest = if mean > 0.0 { (share / mean).min(FULLEST) } else { 0.0 };
     }
 
     /// Mean share of the lines of sight that the plume fills: its share of the liquid, unless it is cut at the fullest.
     #[cfg(test)]
     fn mean_share(&self) -> f64 {
-        self.density
-            .iter()
-            .map(|density| f64::from(*density))
-            .sum::<f64>()
-            * self.fullest
-            / (ACROSS * DOWN) as f64
+        self.density.iter().map(|density| f64::from(*density)).sum::<f64>() * self.fullest / (ACROSS * DOWN) as f64
     }
 
     /// The density along a row at this depth (0 surface, 1 floor), at the grid's points across, times `full`.
@@ -116,10 +93,7 @@ impl Plume {
         let place = depth.clamp(0.0, 1.0) * (DOWN - 1) as f64;
         let above = (place as usize).min(DOWN - 2);
         let part = (place - above as f64) as f32;
-        let (upper, lower) = (
-            &self.density[above * ACROSS..],
-            &self.density[(above + 1) * ACROSS..],
-        );
+        let (upper, lower) = (&self.density[above * ACROSS..], &self.density[(above + 1) * ACROSS..]);
         std::array::from_fn(|at| full * (upper[at] * (1.0 - part) + lower[at] * part))
     }
 
@@ -162,17 +136,9 @@ mod tests {
     fn the_plume_fills_its_share_of_the_liquid_at_any_time() {
         let mut plume = Plume::still();
         for step in 0..40 {
-            let drift = Drift {
-                time_s: 0.37 * f64::from(step),
-                stirring: step % 2 == 0,
-                reach: 1.0,
-            };
+            let drift = Drift { time_s: 0.37 * f64::from(step), stirring: step % 2 == 0, reach: 1.0 };
             plume.lay_out(0.06, drift);
-            assert!(
-                (plume.mean_share() - 0.06).abs() < 1e-6,
-                "{drift:?}: {}",
-                plume.mean_share()
-            );
+            assert!((plume.mean_share() - 0.06).abs() < 1e-6, "{drift:?}: {}", plume.mean_share());
         }
     }
 
@@ -180,14 +146,7 @@ mod tests {
     fn what_has_hardly_entered_never_fills_more_than_the_fullest_line_of_sight() {
         let mut plume = Plume::still();
         for reach in [0.0, 0.01, 0.1, 0.3] {
-            plume.lay_out(
-                0.06,
-                Drift {
-                    time_s: 3.0,
-                    stirring: true,
-                    reach,
-                },
-            );
+            plume.lay_out(0.06, Drift { time_s: 3.0, stirring: true, reach });
             assert!(plume.fullest <= super::FULLEST && plume.mean_share() <= 0.06 + 1e-6);
         }
     }

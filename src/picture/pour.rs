@@ -1,5 +1,7 @@
 //! The stream of a pour: colourless, thinning as it falls, with a ring where it enters.
 
+use std::f64::consts::TAU;
+
 use super::geometry::{Frame, RADIUS, TILT};
 use super::pen::{Ink, Pen, Surface, arc};
 use super::plume::POUR_AT;
@@ -11,13 +13,7 @@ const NEARNESS: f64 = 0.2;
 const WIDTH: (f64, f64) = (0.20, 0.11);
 
 /// Draws the stream; it arrives within the first tenth of the pour and its tail passes in the last.
-pub(super) fn draw_stream(
-    pen: &mut Pen,
-    onto: &mut Surface,
-    frame: &Frame,
-    level: f64,
-    fraction_done: f64,
-) {
+pub(super) fn draw_stream(pen: &mut Pen, onto: &mut Surface, frame: &Frame, level: f64, fraction_done: f64) {
     let line = line_px(frame);
     let x = POUR_AT * RADIUS;
     let entry = level - TILT * NEARNESS * RADIUS;
@@ -41,13 +37,7 @@ pub(super) fn draw_stream(
     if head <= entry + 1e-9 {
         let centre = (frame.x_px(x), frame.y_px(entry));
         for (radius, opacity) in [(0.42, 0.45), (0.78, 0.22)] {
-            let ring = arc(
-                centre,
-                radius * frame.scale,
-                TILT * 1.6 * radius * frame.scale,
-                0.0,
-                6.2832,
-            );
+            let ring = arc(centre, radius * frame.scale, TILT * 1.6 * radius * frame.scale, 0.0, TAU);
             pen.stroke(onto, &ring, 0.8 * line, Ink::new(INK, opacity));
         }
     }

@@ -21,28 +21,17 @@ const SMALL_SOLIDS: f64 = 0.03;
 ///
 /// The colour is that of the middle of a beaker of inner width `path_cm`. Cloudiness is a lattice of paler points: none where
 /// a mark behind the beaker is clear, then more and more.
-pub fn ribbon_rgba(
-    samples: &[RibbonSample],
-    indicator: Indicator,
-    path_cm: f64,
-    height: usize,
-) -> Vec<u8> {
+pub fn ribbon_rgba(samples: &[RibbonSample], indicator: Indicator, path_cm: f64, height: usize) -> Vec<u8> {
     let width = samples.len();
     let colours = colours(samples, &indicator, path_cm);
     let mut pixels = vec![0; 4 * width * height];
     for (column, (sample, colour)) in samples.iter().zip(&colours).enumerate() {
         let Some(colour) = colour else { continue };
         let plain = colour.encoded().0;
-        let point = LinearRgb(colour.0.map(|value| value + (1.0 - value) * 0.30))
-            .encoded()
-            .0;
+        let point = LinearRgb(colour.0.map(|value| value + (1.0 - value) * 0.30)).encoded().0;
         let pattern = Pattern::of(clarity(mark_contrast(sample.solids_g_l, path_cm)));
         for row in 0..height {
-            let rgb = if pattern.has_point(column, row) {
-                point
-            } else {
-                plain
-            };
+            let rgb = if pattern.has_point(column, row) { point } else { plain };
             let at = 4 * (row * width + column);
             pixels[at..at + 4].copy_from_slice(&[rgb[0], rgb[1], rgb[2], 255]);
         }
@@ -71,25 +60,16 @@ impl Pattern {
         if self.across == 0 || row % self.down != self.down / 2 {
             return false;
         }
-        let moved = if (row / self.down) % 2 == 0 {
-            0
-        } else {
-            self.across / 2
-        };
-        (column + moved) % self.across == 0
+        let moved = if (row / self.down).is_multiple_of(2) { 0 } else { self.across / 2 };
+        (column + moved).is_multiple_of(self.across)
     }
 }
 
 /// The light of each column.
-fn colours(
-    samples: &[RibbonSample],
-    indicator: &Indicator,
-    path_cm: f64,
-) -> Vec<Option<LinearRgb>> {
+fn colours(samples: &[RibbonSample], indicator: &Indicator, path_cm: f64) -> Vec<Option<LinearRgb>> {
     let compute = |sample: &RibbonSample| {
-        (!sample.ph.is_nan()).then(|| {
-            LinearRgb::shown(Liquid::new(indicator, sample.ph, sample.solids_g_l).xyz(path_cm))
-        })
+        (!sample.ph.is_nan())
+            .then(|| LinearRgb::shown(Liquid::new(indicator, sample.ph, sample.solids_g_l).xyz(path_cm)))
     };
     let mut colours = vec![None; samples.len()];
     let mut from = 0;
@@ -133,10 +113,6 @@ fn is_smooth(run: &[RibbonSample]) -> bool {
             && (sample.solids_g_l - solids).abs() <= SMALL_SOLIDS * 0.1 * (0.01 + solids.abs())
     };
     (last.ph - first.ph).abs() < SMALL_PH
-        && (last.solids_g_l - first.solids_g_l).abs()
-            <= SMALL_SOLIDS * (0.01 + first.solids_g_l.abs())
-        && run
-            .iter()
-            .enumerate()
-            .all(|(at, sample)| near(sample, at as f64 / (run.len() - 1) as f64))
+        && (last.solids_g_l - first.solids_g_l).abs() <= SMALL_SOLIDS * (0.01 + first.solids_g_l.abs())
+        && run.iter().enumerate().all(|(at, sample)| near(sample, at as f64 / (run.len() - 1) as f64))
 }

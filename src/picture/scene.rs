@@ -85,16 +85,8 @@ impl Scene {
     pub(super) fn drawable(&self) -> Scene {
         let share = within(self.plume_share, 0.0, 1.0);
         Scene {
-            bulk_ph: if self.bulk_ph.is_nan() {
-                7.0
-            } else {
-                self.bulk_ph
-            },
-            plume_ph: if self.plume_ph.is_nan() {
-                self.bulk_ph
-            } else {
-                self.plume_ph
-            },
+            bulk_ph: if self.bulk_ph.is_nan() { 7.0 } else { self.bulk_ph },
+            plume_ph: if self.plume_ph.is_nan() { self.bulk_ph } else { self.plume_ph },
             plume_share: share,
             bulk_solids_g_l: within(self.bulk_solids_g_l, 0.0, 1e3),
             plume_solids_g_l: within(self.plume_solids_g_l, 0.0, 1e3),
@@ -103,19 +95,11 @@ impl Scene {
             volume_ml: within(self.volume_ml, 0.0, 1e6),
             vessel_ml: within(self.vessel_ml, 1.0, 1e5),
             ice_g: within(self.ice_g, 0.0, 1e4),
-            stir_angle_rad: if self.stir_angle_rad.is_finite() {
-                self.stir_angle_rad
-            } else {
-                0.0
-            },
+            stir_angle_rad: if self.stir_angle_rad.is_finite() { self.stir_angle_rad } else { 0.0 },
             // A week: far beyond it the drift would only lose its digits.
             time_s: within(self.time_s, 0.0, 604_800.0),
-            pour: self.pour.map(|pour| PourLook {
-                fraction_done: within(pour.fraction_done, 0.0, 1.0),
-            }),
-            torch: self.torch.map(|torch| TorchLook {
-                torch_over_room: within(torch.torch_over_room, 0.0, 1e3),
-            }),
+            pour: self.pour.map(|pour| PourLook { fraction_done: within(pour.fraction_done, 0.0, 1.0) }),
+            torch: self.torch.map(|torch| TorchLook { torch_over_room: within(torch.torch_over_room, 0.0, 1e3) }),
             ..*self
         }
     }

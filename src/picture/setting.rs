@@ -1,5 +1,7 @@
 //! What stands around the beaker: the stirrer below it and the bath about it, in few lines and no colour.
 
+use std::f64::consts::TAU;
+
 use super::geometry::{Frame, RADIUS, WALL};
 use super::pen::{Ink, Pen, Point, Surface};
 use super::scene::Surroundings;
@@ -13,12 +15,7 @@ const CASING: [u8; 3] = [243, 243, 241];
 const WATER: [u8; 3] = [239, 244, 247];
 
 /// Draws it onto the paper, before the beaker.
-pub(super) fn draw_setting(
-    pen: &mut Pen,
-    onto: &mut Surface,
-    frame: &Frame,
-    surroundings: Surroundings,
-) {
+pub(super) fn draw_setting(pen: &mut Pen, onto: &mut Surface, frame: &Frame, surroundings: Surroundings) {
     draw_stirrer(pen, onto, frame, surroundings == Surroundings::HotPlate);
     match surroundings {
         Surroundings::Room | Surroundings::HotPlate => {}
@@ -35,20 +32,9 @@ fn draw_stirrer(pen: &mut Pen, onto: &mut Surface, frame: &Frame, heated: bool) 
     let body = rounded(frame, (-reach, -1.85), (reach, STANDS_AT), 0.22);
     pen.fill(onto, &body, Ink::new(CASING, 1.0));
     stroke_closed(pen, onto, &body, line, Ink::new(INK, 0.65));
-    let knob = super::pen::arc(
-        at(reach - 0.75, -1.38),
-        0.22 * frame.scale,
-        0.22 * frame.scale,
-        0.0,
-        6.2832,
-    );
+    let knob = super::pen::arc(at(reach - 0.75, -1.38), 0.22 * frame.scale, 0.22 * frame.scale, 0.0, TAU);
     pen.stroke(onto, &knob, line, Ink::new(INK, 0.65));
-    pen.stroke(
-        onto,
-        &[at(reach - 0.75, -1.38), at(reach - 0.75, -1.20)],
-        line,
-        Ink::new(INK, 0.65),
-    );
+    pen.stroke(onto, &[at(reach - 0.75, -1.38), at(reach - 0.75, -1.20)], line, Ink::new(INK, 0.65));
     if heated {
         let plate = rounded(frame, (-reach, STANDS_AT - 0.30), (reach, STANDS_AT), 0.10);
         pen.fill(onto, &plate, Ink::new(INK, 0.62));
@@ -56,7 +42,7 @@ fn draw_stirrer(pen: &mut Pen, onto: &mut Surface, frame: &Frame, heated: bool) 
             let x = -reach + 0.6 + 0.5 * f64::from(step);
             let wave: [Point; 9] = std::array::from_fn(|i| {
                 let t = i as f64 / 8.0;
-                at(x + 0.08 * libm::sin(t * 6.2832), -1.68 + 0.46 * t)
+                at(x + 0.08 * libm::sin(t * TAU), -1.68 + 0.46 * t)
             });
             pen.stroke(onto, &wave, line, Ink::new(INK, 0.6));
         }
@@ -80,11 +66,7 @@ fn draw_bath(pen: &mut Pen, onto: &mut Surface, frame: &Frame, with_ice: bool) {
         for (x, y, size, turn) in PIECES {
             for side in [-1.0, 1.0] {
                 // The right side is not the mirror of the left: pieces lie elsewhere and turned.
-                let (x, y, turn) = if side < 0.0 {
-                    (-x, y, turn)
-                } else {
-                    (x + 0.1, 3.75 - y * 0.93, turn + 0.5)
-                };
+                let (x, y, turn) = if side < 0.0 { (-x, y, turn) } else { (x + 0.1, 3.75 - y * 0.93, turn + 0.5) };
                 if x.abs() + size * 0.6 < reach {
                     draw_piece(pen, onto, frame, (x, y), size, turn);
                 }
@@ -92,36 +74,21 @@ fn draw_bath(pen: &mut Pen, onto: &mut Surface, frame: &Frame, with_ice: bool) {
         }
     } else {
         for side in [-1.0, 1.0] {
-            for (y, from, to) in [
-                (water, wall, reach),
-                (water - 0.45, wall + 0.35, wall + 1.0),
-                (water - 0.8, wall + 0.7, wall + 1.3),
-            ] {
+            for (y, from, to) in
+                [(water, wall, reach), (water - 0.45, wall + 0.35, wall + 1.0), (water - 0.8, wall + 0.7, wall + 1.3)]
+            {
                 let to = to.min(reach);
-                pen.stroke(
-                    onto,
-                    &[at(side * from, y), at(side * to, y)],
-                    0.8 * line,
-                    Ink::new(INK, 0.4),
-                );
+                pen.stroke(onto, &[at(side * from, y), at(side * to, y)], 0.8 * line, Ink::new(INK, 0.4));
             }
         }
     }
     let mut trough = vec![at(-reach, top)];
-    trough.extend(
-        rounded(frame, (-reach, foot), (reach, top), 0.35)
-            .into_iter()
-            .filter(|p| p.1 > frame.y_px(top - 0.5)),
-    );
+    trough
+        .extend(rounded(frame, (-reach, foot), (reach, top), 0.35).into_iter().filter(|p| p.1 > frame.y_px(top - 0.5)));
     trough.push(at(reach, top));
     pen.stroke(onto, &trough, line, Ink::new(INK, 0.6));
     for side in [-1.0, 1.0] {
-        pen.stroke(
-            onto,
-            &[at(side * reach, top), at(side * (reach - 0.3), top)],
-            line,
-            Ink::new(INK, 0.6),
-        );
+        pen.stroke(onto, &[at(side * reach, top), at(side * (reach - 0.3), top)], line, Ink::new(INK, 0.6));
     }
 }
 
@@ -136,22 +103,12 @@ const PIECES: [(f64, f64, f64, f64); 6] = [
 ];
 
 /// A piece of ice: a four-sided block with a worn corner and one edge seen inside.
-fn draw_piece(
-    pen: &mut Pen,
-    onto: &mut Surface,
-    frame: &Frame,
-    (x, y): Point,
-    size: f64,
-    turn: f64,
-) {
+fn draw_piece(pen: &mut Pen, onto: &mut Surface, frame: &Frame, (x, y): Point, size: f64, turn: f64) {
     let line = line_px(frame);
     let (sin, cos) = (libm::sin(turn), libm::cos(turn));
     let at = |u: f64, v: f64| {
         let (u, v) = (u * size, v * size);
-        (
-            frame.x_px(x + u * cos - v * sin),
-            frame.y_px(y + u * sin + v * cos),
-        )
+        (frame.x_px(x + u * cos - v * sin), frame.y_px(y + u * sin + v * cos))
     };
     let outline = [
         at(-0.46, -0.40),
@@ -164,12 +121,7 @@ fn draw_piece(
     ];
     pen.fill(onto, &outline, Ink::new(PAPER, 0.85));
     stroke_closed(pen, onto, &outline, 0.8 * line, Ink::new(INK, 0.42));
-    pen.stroke(
-        onto,
-        &[at(-0.30, 0.24), at(0.18, 0.27), at(0.24, -0.14)],
-        0.7 * line,
-        Ink::new(INK, 0.22),
-    );
+    pen.stroke(onto, &[at(-0.30, 0.24), at(0.18, 0.27), at(0.24, -0.14)], 0.7 * line, Ink::new(INK, 0.22));
 }
 
 /// A rectangle with rounded corners, from its lower left to its upper right corner, drawing units.
@@ -185,10 +137,7 @@ fn rounded(frame: &Frame, low: Point, high: Point, radius: f64) -> Vec<Point> {
     for (x, y, turn) in corners {
         for step in 0..=6 {
             let angle = quarter * (turn + f64::from(step) / 6.0);
-            points.push((
-                frame.x_px(x + radius * libm::cos(angle)),
-                frame.y_px(y + radius * libm::sin(angle)),
-            ));
+            points.push((frame.x_px(x + radius * libm::cos(angle)), frame.y_px(y + radius * libm::sin(angle))));
         }
     }
     points

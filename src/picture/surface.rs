@@ -6,7 +6,7 @@
 use super::body::blend;
 use super::columns::Columns;
 use super::geometry::{Frame, RADIUS, TILT};
-use super::light::{Light, Screen, share};
+use super::light::{Light, Screen, Share, share};
 use crate::colour::{LinearRgb, Liquid};
 
 const PATHS: usize = 64;
@@ -28,37 +28,30 @@ pub(super) fn mirror() -> f64 {
 #[derive(Clone, Debug)]
 pub(super) struct SurfaceColours {
     by_path: [[u8; 4]; PATHS + 1],
+    /// The light that comes through the liquid alone.
+    through: [Light; PATHS + 1],
     /// The liquid climbing the wall, darker than the surface.
     meniscus: [u8; 4],
 }
 
 impl SurfaceColours {
     pub(super) fn blank() -> SurfaceColours {
-        SurfaceColours {
-            by_path: [[255; 4]; PATHS + 1],
-            meniscus: [255; 4],
-        }
+        SurfaceColours { by_path: [[255; 4]; PATHS + 1], through: [Light::default(); PATHS + 1], meniscus: [255; 4] }
     }
 
     /// Colours over this liquid, `around` being the light of the surround.
-    pub(super) fn compute(
-        &mut self,
-        screen: &Screen,
-        liquid: &Liquid,
-        path_cm: f64,
-        around: Light,
-    ) {
-        let lights =
-            KNOTS.map(|knot| Light::of_linear(LinearRgb::shown(liquid.xyz(knot * path_cm)).0));
+    pub(super) fn compute(&mut self, screen: &Screen, liquid: &Liquid, path_cm: f64, around: Light) {
+        let lights = KNOTS.map(|knot| Light::of_linear(LinearRgb::shown(liquid.xyz(knot * path_cm)).0));
         let mirrored = share(mirror());
         let mut knot = 0;
-        for (at, rgba) in self.by_path.iter_mut().enumerate() {
+        for (at, (rgba, alone)) in self.by_path.iter_mut().zip(&mut self.through).enumerate() {
             let length = at as f64 / PATHS as f64;
             while length > KNOTS[knot + 1] {
                 knot += 1;
             }
             let part = (length - KNOTS[knot]) / (KNOTS[knot + 1] - KNOTS[knot]);
             let through = lights[knot].towards(lights[knot + 1], share(part));
+            *alone = through;
             *rgba = screen.rgba(through.towards(around, mirrored));
         }
         let deep = lights[KNOTS.len() - 1];
@@ -84,11 +77,7 @@ impl SurfaceColours {
                 // -1 at the far edge, 1 at the near one.
                 let near = (down / column.bulge_px.max(0.5)).clamp(-1.0, 1.0);
                 let path = column.chord * (1.0 + near) * 0.5;
-                blend(
-                    pixel,
-                    &self.by_path[(path * PATHS as f32 + 0.5) as usize],
-                    cover,
-                );
+                blend(pixel, &self.by_path[(path * PATHS as f32 + 0.5) as usize], cover);
                 let rim = (1.6 - (inside - 0.8).abs()).clamp(0.0, 1.0) * column.cover;
                 if rim > 0.0 {
                     blend(pixel, &self.meniscus, 0.55 * rim);
@@ -98,13 +87,7 @@ impl SurfaceColours {
     }
 
     /// Paints the near edge over the body: a hair of light above it and the darker meniscus below.
-    pub(super) fn paint_near_edge(
-        &self,
-        pixels: &mut [u8],
-        frame: &Frame,
-        columns: &Columns,
-        level: f64,
-    ) {
+    pub(super) fn paint_near_edge(&self, pixels: &mut [u8], frame: &Frame, columns: &Columns, level: f64) {
         let middle = frame.y_px(level);
         let hair = (frame.scale / 20.0).clamp(0.7, 3.0) as f32;
         for (at, column) in columns.all.iter().enumerate() {
@@ -123,6 +106,41 @@ impl SurfaceColours {
                 let pixel = &mut pixels[pixel_at..pixel_at + 4];
                 blend(pixel, &[255; 4], 0.55 * above * column.cover);
                 blend(pixel, &self.meniscus, 0.5 * below * column.cover);
+            }
+        }
+    }
+
+    /// Paints the top of a sediment, seen from above through what liquid stands before it; `bed` is its own colour in each
+    /// column, `contrast` what is left of it for a path, as share of the inner diameter.
+    pub(super) fn paint_bed(
+        &self,
+        pixels: &mut [u8],
+        frame: &Frame,
+        screen: &Screen,
+        columns: &Columns,
+        (bed, height): (&[[u8; 4]], f64),
+        contrast: impl Fn(f64) -> f64,
+    ) {
+        let shares: [Share; PATHS + 1] = std::array::from_fn(|at| share(contrast(at as f64 / PATHS as f64)));
+        let middle = frame.y_px(height);
+        let half = TILT * RADIUS * frame.scale;
+        let top = ((middle - half - 1.0).max(0.0) as usize).min(frame.height);
+        let bottom = (libm::ceil(middle + half).max(0.0) as usize).min(frame.height);
+        for row in top..bottom {
+            let down = (row as f64 + 0.5 - middle) as f32;
+            let start = 4 * (row * frame.width + columns.left);
+            let line = &mut pixels[start..start + 4 * columns.len()];
+            for ((pixel, column), bed) in line.as_chunks_mut::<4>().0.iter_mut().zip(&columns.all).zip(bed) {
+                let far = ((down + column.bulge_px) * column.bulge_cos + 0.5).clamp(0.0, 1.0);
+                let near = ((column.bulge_px - down) * column.bulge_cos + 0.5).clamp(0.0, 1.0);
+                let cover = far.min(near).min(column.cover);
+                if cover <= 0.0 {
+                    continue;
+                }
+                let before = column.chord * (1.0 - (down / column.bulge_px.max(0.5)).clamp(-1.0, 1.0)) * 0.5;
+                let at = (before * PATHS as f32 + 0.5) as usize;
+                let light = screen.light(bed).filtered(self.through[at], self.through[0]);
+                screen.lay(pixel, light, (shares[at] as f32 * cover) as Share);
             }
         }
     }
