@@ -5,4 +5,7 @@ pub mod colour;
 pub mod constants;
 pub mod course;
 pub mod data;
+pub mod lesson;
 pub mod numerics;
+pub mod record;
+pub mod session;
