@@ -5,5 +5,8 @@ pub mod colour;
 pub mod constants;
 pub mod course;
 pub mod data;
+pub mod lesson;
 pub mod numerics;
 pub mod picture;
+pub mod record;
+pub mod session;
