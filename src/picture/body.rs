@@ -181,8 +181,9 @@ impl Body {
         // Two rounding offsets, laid like a chessboard, hide the steps between shades.
         let chess = [0.25_f32, 0.75];
         for (at, pixel) in line.iter_mut().enumerate() {
-            let place = (start + step * at as f64).clamp(0.0, (ACROSS - 1) as f64 - 1e-6) as f32;
-            let cell = place as usize;
+            let place = (start + step * at as f64).clamp(0.0, (ACROSS - 1) as f64) as f32;
+            // The last place belongs to the last cell.
+            let cell = (place as usize).min(ACROSS - 2);
             let part = place - cell as f32;
             let density = places[cell] + (places[cell + 1] - places[cell]) * part;
             let shade = (density + chess[(row + at) & 1]) as usize;
