@@ -274,10 +274,12 @@ impl Reasons<'_> {
     fn warm_first(&self) -> Option<Reason> {
         let session = &self.screen.session;
         let celsius = |beaker| session.reading(beaker, self.answer.poured_s()).temperature_k - CELSIUS_ZERO_K;
-        let mut back: Vec<(f64, usize)> =
-            self.outcome.turned_back_s.iter().enumerate().filter_map(|(beaker, s)| s.map(|s| (s, beaker))).collect();
-        back.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let (&(first_s, first), &(last_s, last)) = back.first().zip(back.last())?;
+        let back = || {
+            let by_beaker = self.outcome.turned_back_s.iter().enumerate();
+            by_beaker.filter_map(|(beaker, seconds)| seconds.map(|seconds| (seconds, beaker)))
+        };
+        let (first_s, first) = back().min_by(|a, b| a.0.total_cmp(&b.0))?;
+        let (last_s, last) = back().max_by(|a, b| a.0.total_cmp(&b.0))?;
         let numbers = [
             ("firstS", rounded(first_s, 0)),
             ("firstC", rounded(celsius(first), 0)),
