@@ -10,3 +10,6 @@ pub mod numerics;
 pub mod picture;
 pub mod record;
 pub mod session;
+pub mod view;
+#[cfg(target_arch = "wasm32")]
+pub mod web;
