@@ -6,7 +6,7 @@
 //! in series for H⁺, area of a shrinking particle. The bottle's factors are fitted.
 
 use super::parameters::Parameters;
-use super::speciation::{Composition, INPUTS, Local, Speciation, speciate, speciate_with_slopes};
+use super::speciation::{Anchor, Composition, Local, Speciation, speciate_near, speciate_with_slopes};
 use super::thermal::Thermal;
 use crate::constants::{BRUCITE_KG_M3, LN_10, MAGNESIUM_HYDROXIDE_G_MOL};
 use crate::numerics::Number;
@@ -54,44 +54,21 @@ pub struct Zone<N> {
     pub solid_share: N,
 }
 
-/// Rates of a zone, the temperature's numbers being known (both zones share them).
-pub fn zone_rates(zone: &Zone<f64>, thermal: &Thermal<f64>, parameters: &Parameters) -> ZoneRates<f64> {
-    let speciation = speciate(&zone.composition, thermal, parameters.with_carbon());
+/// Rates of a zone, the temperature's numbers being known (both zones share them), from a
+/// solved neighbour if there is one.
+pub fn zone_rates(
+    zone: &Zone<f64>,
+    thermal: &Thermal<f64>,
+    parameters: &Parameters,
+    anchor: Option<&Anchor>,
+) -> ZoneRates<f64> {
+    let speciation = speciate_near(&zone.composition, thermal, parameters.with_carbon(), anchor);
     rates_of(zone, thermal, &speciation, parameters)
 }
 
-/// Rates of a zone and their slopes along its six inputs.
-pub fn zone_rates_with_slopes(zone: &Zone<f64>, parameters: &Parameters) -> (ZoneRates<f64>, [[f64; INPUTS]; RATES]) {
-    let local = Zone {
-        composition: Composition {
-            acid_excess: Local::variable(zone.composition.acid_excess, 0),
-            chloride: Local::variable(zone.composition.chloride, 1),
-            sodium: Local::variable(zone.composition.sodium, 2),
-            carbon: Local::variable(zone.composition.carbon, 3),
-        },
-        temperature_k: Local::variable(zone.temperature_k, 4),
-        solid_share: Local::variable(zone.solid_share, 5),
-    };
-    let thermal = Thermal::interpolated(local.temperature_k);
-    let (speciation, elimination) = speciate_with_slopes(&local.composition, &thermal, parameters.with_carbon());
-    let rates = rates_of(&local, &thermal, &speciation, parameters).to_row();
-    let slopes = core::array::from_fn(|i| elimination.slopes(&rates[i]));
-    (ZoneRates::from_row(rates.map(Local::value)), slopes)
-}
-
-/// As [`zone_rates`], over numbers with slopes along other directions than the zone's own
-/// inputs: the chain rule over the slopes of [`zone_rates_with_slopes`].
-pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> ZoneRates<N> {
-    let plain = Zone {
-        composition: Composition {
-            acid_excess: zone.composition.acid_excess.value(),
-            chloride: zone.composition.chloride.value(),
-            sodium: zone.composition.sodium.value(),
-            carbon: zone.composition.carbon.value(),
-        },
-        temperature_k: zone.temperature_k.value(),
-        solid_share: zone.solid_share.value(),
-    };
+/// As [`zone_rates`], over numbers with slopes: the chain rule over the slopes along the
+/// zone's six inputs. The anchor is for the searches around this point.
+pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> (ZoneRates<N>, Anchor) {
     let inputs = [
         zone.composition.acid_excess,
         zone.composition.chloride,
@@ -100,15 +77,29 @@ pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> Z
         zone.temperature_k,
         zone.solid_share,
     ];
-    let (rates, slopes) = zone_rates_with_slopes(&plain, parameters);
-    let values = rates.to_row();
-    ZoneRates::from_row(core::array::from_fn(|i| {
-        let mut rate = N::constant(values[i]);
-        for (input, slope) in inputs.iter().zip(slopes[i]) {
-            rate = rate + input.chain(0.0, slope);
+    let local = |i: usize| Local::variable(inputs[i].value(), i);
+    let local = Zone {
+        composition: Composition {
+            acid_excess: local(0),
+            chloride: local(1),
+            sodium: local(2),
+            carbon: local(3),
+        },
+        temperature_k: local(4),
+        solid_share: local(5),
+    };
+    let thermal = Thermal::interpolated(local.temperature_k);
+    let (speciation, elimination, anchor) =
+        speciate_with_slopes(&local.composition, &thermal, parameters.with_carbon());
+    let rates = rates_of(&local, &thermal, &speciation, parameters).to_row();
+    let row = ZoneRates::from_row(rates.map(|rate| {
+        let mut along = N::constant(rate.value());
+        for (input, slope) in inputs.iter().zip(elimination.slopes(&rate)) {
+            along = along + input.chain(0.0, slope);
         }
-        rate
-    }))
+        along
+    }));
+    (row, anchor)
 }
 
 fn rates_of<N: Number>(

@@ -95,12 +95,18 @@ fn ln_factors<N: Number>(ionic_strength: N, thermal: &Thermal<N>, with_carbon: b
     ln
 }
 
-/// The factors from their logarithms and the activity of water.
-fn factors<N: Number>(ln: &Factors<N>, water_activity: N, with_carbon: bool) -> Factors<N> {
+/// The factors from their logarithms, water's activity still left out.
+fn bare_factors<N: Number>(ln: &Factors<N>, with_carbon: bool) -> Factors<N> {
     let mut factors = [N::constant(0.0); factor::ALL];
     for i in 0..needed(with_carbon) {
         factors[i] = ln[i].exponential();
     }
+    factors
+}
+
+/// The factors with the activity of water taken in.
+fn with_water<N: Number>(bare: &Factors<N>, water_activity: N, with_carbon: bool) -> Factors<N> {
+    let mut factors = *bare;
     factors[factor::WATER] = factors[factor::WATER] * water_activity;
     factors[factor::MGOH] = factors[factor::MGOH] * water_activity;
     factors[factor::BRUCITE] = factors[factor::BRUCITE] * water_activity * water_activity;
@@ -260,11 +266,25 @@ impl Speciation<f64> {
     }
 }
 
-/// The charge balance solved: the unknowns, and the conditional constants they hold with.
+/// A solved speciation nearby, from which a search can start: within a step of the stepper
+/// the conditional constants move by so little that a series replaces the exponentials.
+#[derive(Clone, Copy, Debug)]
+pub struct Anchor {
+    hydrogen: f64,
+    acid_excess: f64,
+    charge_slope: f64,
+    /// What the ionic strength came out above its first guess, mol/kg.
+    strength_above_guess: f64,
+    ln: Factors<f64>,
+    bare: Factors<f64>,
+}
+
+/// The charge balance solved.
 struct Root {
     hydrogen: f64,
     ionic_strength: f64,
-    factors: Factors<f64>,
+    ln: Factors<f64>,
+    bare: Factors<f64>,
 }
 
 /// Newton's method doubles the figures at each step: after one this small, ln h is right
@@ -273,46 +293,84 @@ const LN_H_STEP: f64 = 3e-7;
 /// A pass brings the ionic strength a hundred times closer: when it moved by this part,
 /// what is left moves ln h by less than 10⁻⁸.
 const IONIC_STRENGTH_PART: f64 = 1e-6;
-/// Both loops converge in two to four passes; the bounds only guard against a hang.
+/// Both loops converge in one to four passes; the bounds only guard against a hang.
 const MOST_NEWTON: usize = 60;
 const MOST_PASSES: usize = 40;
-/// Logarithms of the factors that move by less than this need no new exponential: the
-/// series to third order errs by less than 10⁻¹³.
-const SMALL_MOVE: f64 = 1e-3;
+/// Logarithms that move by less than this need no new exponential: the series to fourth
+/// order errs by less than 10⁻¹².
+const SMALL_MOVE: f64 = 1e-2;
 
-fn solve(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Root {
-    let e = composition.acid_excess;
-    let total_mg = composition.magnesium();
+/// The first guess of the ionic strength, mol/kg. In acid h ≈ E and in base OH ≈ -E: with
+/// |E| counted it is right to a few parts in 10⁴.
+fn guessed_strength(composition: &Composition<f64>) -> f64 {
+    0.5 * (composition.chloride
+        + composition.sodium
+        + 4.0 * composition.magnesium()
+        + composition.acid_excess.abs())
+        + 1e-12
+}
+
+fn solve(
+    composition: &Composition<f64>,
+    thermal: &Thermal<f64>,
+    with_carbon: bool,
+    anchor: Option<&Anchor>,
+) -> Root {
     let aw = composition.water_activity();
-    // In acid h ≈ E and in base OH ≈ -E: with |E| counted the first guess of the ionic
-    // strength is right to a few parts in 10⁴ and two passes suffice.
-    let mut ionic_strength = 0.5 * (composition.chloride + composition.sodium + 4.0 * total_mg + e.abs()) + 1e-12;
+    let mut ionic_strength = guessed_strength(composition);
+    if let Some(anchor) = anchor {
+        ionic_strength += anchor.strength_above_guess.max(-0.5 * ionic_strength);
+    }
     let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let mut factors = factors(&ln, aw, with_carbon);
-    let k = factors[factor::WATER] + total_mg * factors[factor::MGOH];
-    let root = (e * e + 4.0 * k).sqrt();
-    let mut hydrogen = if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) };
+    let mut bare = match anchor {
+        Some(anchor) => moved(&anchor.bare, &anchor.ln, &ln, with_carbon),
+        None => bare_factors(&ln, with_carbon),
+    };
+    let mut hydrogen = None;
     for _ in 0..MOST_PASSES {
-        let (h, strength) = newton(composition, &factors, with_carbon, hydrogen);
-        hydrogen = h;
+        let factors = with_water(&bare, aw, with_carbon);
+        let guess = hydrogen.unwrap_or_else(|| guessed_hydrogen(composition, &factors, anchor));
+        let (h, strength) = newton(composition, &factors, with_carbon, guess);
+        hydrogen = Some(h);
         let settled = (strength - ionic_strength).abs() <= IONIC_STRENGTH_PART * strength.max(1e-9);
         ionic_strength = strength;
         if settled {
             break;
         }
-        let moved_ln = ln_factors(ionic_strength, thermal, with_carbon);
-        move_factors(&mut factors, &ln, &moved_ln, with_carbon);
-        ln = moved_ln;
+        let next = ln_factors(ionic_strength, thermal, with_carbon);
+        bare = moved(&bare, &ln, &next, with_carbon);
+        ln = next;
     }
-    Root { hydrogen, ionic_strength, factors }
+    Root { hydrogen: hydrogen.unwrap_or(1e-7), ionic_strength, ln, bare }
 }
 
-/// Brings factors to new logarithms.
-fn move_factors(factors: &mut Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) {
+/// The first guess of h: along the tangent from a near anchor, else from the balance
+/// without carbon.
+fn guessed_hydrogen(composition: &Composition<f64>, factors: &Factors<f64>, anchor: Option<&Anchor>) -> f64 {
+    let e = composition.acid_excess;
+    if let Some(anchor) = anchor {
+        let step = (e - anchor.acid_excess) / anchor.charge_slope;
+        if step.abs() < 1.0 {
+            return anchor.hydrogen * (2.0 + step) / (2.0 - step);
+        }
+    }
+    let k = factors[factor::WATER] + composition.magnesium() * factors[factor::MGOH];
+    let root = (e * e + 4.0 * k).sqrt();
+    if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) }
+}
+
+/// Factors brought to new logarithms.
+fn moved(bare: &Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) -> Factors<f64> {
+    let mut moved = *bare;
     for i in 0..needed(with_carbon) {
         let d = to[i] - from[i];
-        factors[i] *= if d.abs() < SMALL_MOVE { 1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0))) } else { libm::exp(d) };
+        moved[i] *= if d.abs() < SMALL_MOVE {
+            1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0 + d * (1.0 / 24.0))))
+        } else {
+            libm::exp(d)
+        };
     }
+    moved
 }
 
 /// Bracketed Newton in ln h at fixed conditional constants: h and the ionic strength.
@@ -374,8 +432,20 @@ fn finish<N: Number>(
 /// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Speciation<f64> {
-    let root = solve(composition, thermal, with_carbon);
-    finish(composition, &root.factors, with_carbon, root.hydrogen, root.ionic_strength).0
+    speciate_near(composition, thermal, with_carbon, None)
+}
+
+/// As [`speciate`], starting from a solved neighbour. The answer is the same to about
+/// 10⁻⁸ in ln h, wherever the search starts.
+pub fn speciate_near(
+    composition: &Composition<f64>,
+    thermal: &Thermal<f64>,
+    with_carbon: bool,
+    anchor: Option<&Anchor>,
+) -> Speciation<f64> {
+    let root = solve(composition, thermal, with_carbon, anchor);
+    let factors = with_water(&root.bare, composition.water_activity(), with_carbon);
+    finish(composition, &factors, with_carbon, root.hydrogen, root.ionic_strength).0
 }
 
 /// Directions along which a zone's slopes are taken: acid excess, chloride, sodium,
@@ -408,18 +478,18 @@ pub fn speciate_with_slopes(
     composition: &Composition<Local>,
     thermal: &Thermal<Local>,
     with_carbon: bool,
-) -> (Speciation<Local>, Elimination) {
+) -> (Speciation<Local>, Elimination, Anchor) {
     let plain = Composition {
         acid_excess: composition.acid_excess.value(),
         chloride: composition.chloride.value(),
         sodium: composition.sodium.value(),
         carbon: composition.carbon.value(),
     };
-    let root = solve(&plain, &thermal.values(), with_carbon);
+    let root = solve(&plain, &thermal.values(), with_carbon, None);
     let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
     let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
     let ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let factors = factors(&ln, composition.water_activity(), with_carbon);
+    let factors = with_water(&bare_factors(&ln, with_carbon), composition.water_activity(), with_carbon);
     let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
     let charge = *balance.charge.slopes();
     let strength = *(balance.ionic_strength - ionic_strength).slopes();
@@ -430,5 +500,13 @@ pub fn speciate_with_slopes(
             (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
         }),
     };
-    (speciation, elimination)
+    let anchor = Anchor {
+        hydrogen: root.hydrogen,
+        acid_excess: plain.acid_excess,
+        charge_slope: balance.charge_slope.value(),
+        strength_above_guess: root.ionic_strength - guessed_strength(&plain),
+        ln: root.ln,
+        bare: root.bare,
+    };
+    (speciation, elimination, anchor)
 }

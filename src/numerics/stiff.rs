@@ -14,10 +14,16 @@ pub trait Equations<const N: usize> {
     fn rates(&self, y: &[f64; N]) -> [f64; N];
     /// The rates and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j. It must be exact: the
     /// method's order rests on it, and so does the conservation of linear sums.
-    fn rates_and_jacobian(&self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]);
+    fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]);
+    /// What the relative tolerance of each component is a part of: its own size, unless a
+    /// system knows that an error matters only against something larger.
+    fn sizes(&self, y: &[f64; N]) -> [f64; N] {
+        y.map(f64::abs)
+    }
 }
 
-/// Error allowed in one step: component i may err by absolute\[i\] + relative\[i\] · |y_i|.
+/// Error allowed in one step: component i may err by absolute\[i\] + relative\[i\] times its
+/// size ([`Equations::sizes`]).
 #[derive(Clone, Copy, Debug)]
 pub struct Tolerances<const N: usize> {
     /// Relative part of each component, dimensionless, ≥ 0.
@@ -117,6 +123,8 @@ const SAFETY: f64 = 0.9;
 /// A step may shrink to this part or grow to that multiple of the one before.
 const SHRINK: f64 = 0.2;
 const GROW: f64 = 6.0;
+/// Errors below this part of what is allowed say no more than that a step may grow.
+const SMALLEST_ERROR: f64 = 1e-4;
 /// See [`Stepper::first_length`].
 const FIRST_REACH: f64 = 100.0;
 const SHORTEST_FIRST: f64 = 1e-6;
@@ -153,7 +161,7 @@ impl<const N: usize> Stepper<N> {
     /// the error within the tolerances, or the rates are not finite.
     pub fn advance<E: Equations<N>>(
         &mut self,
-        equations: &E,
+        equations: &mut E,
         start: f64,
         from: &[f64; N],
         limit: f64,
@@ -161,7 +169,8 @@ impl<const N: usize> Stepper<N> {
         let (rates, jacobian) = equations.rates_and_jacobian(from);
         self.cost.jacobians += 1;
         self.cost.right_hand_sides += 1;
-        let mut length = self.next_length.unwrap_or_else(|| self.first_length(from, &rates));
+        let sizes = equations.sizes(from);
+        let mut length = self.next_length.unwrap_or_else(|| self.first_length(&sizes, &rates));
         let mut refused = false;
         loop {
             let room = limit - start;
@@ -178,28 +187,33 @@ impl<const N: usize> Stepper<N> {
                 refused = true;
                 continue;
             };
-            let error = self.error(from, &to, &stages[STAGES - 1]);
-            let mut factor = (SAFETY * libm::pow(error.max(1e-10), -INVERSE_ORDER)).clamp(SHRINK, GROW);
+            let error = self.error(&sizes, &equations.sizes(&to), &stages[STAGES - 1]);
             if error <= 1.0 {
-                if let Some((last_length, last_error)) = self.last {
-                    let trend = SAFETY
-                        * (tried / last_length)
-                        * libm::pow(last_error / (error * error).max(1e-10), INVERSE_ORDER);
-                    factor = factor.min(trend.max(SHRINK));
-                }
+                let mut factor = self.growth(tried, error);
                 if refused {
                     factor = factor.min(1.0);
                 }
                 self.cost.steps += 1;
-                self.last = Some((tried, error.max(1e-2)));
+                self.last = Some((tried, error.max(SMALLEST_ERROR)));
                 // A step cut short by the limit says little about what the error allows.
                 self.next_length = Some(if clipped { length.max(tried * factor) } else { tried * factor });
                 return Ok(Step { start, length: tried, from: *from, to, dense: dense(&stages) });
             }
             self.cost.rejected_steps += 1;
             refused = true;
-            length = tried * factor.min(SAFETY);
+            length = tried * (SAFETY * libm::pow(error, -INVERSE_ORDER)).clamp(SHRINK, SAFETY);
         }
+    }
+
+    /// How much longer the next step may be: what the error of this one allows, times the
+    /// trend from the one before (Gustafsson 1994, *ACM TOMS* 20, 496, predictive control).
+    fn growth(&self, tried: f64, error: f64) -> f64 {
+        let error = error.max(SMALLEST_ERROR);
+        let mut factor = SAFETY * libm::pow(error, -INVERSE_ORDER);
+        if let Some((last_length, last_error)) = self.last {
+            factor *= ((tried / last_length) * libm::pow(last_error / error, INVERSE_ORDER)).sqrt();
+        }
+        factor.clamp(SHRINK, GROW)
     }
 
     /// The stages and the end of a step of this length; `None` when it leaves the
@@ -250,10 +264,10 @@ impl<const N: usize> Stepper<N> {
     }
 
     /// Root mean square of the error in units of what is allowed.
-    fn error(&self, from: &[f64; N], to: &[f64; N], estimate: &[f64; N]) -> f64 {
+    fn error(&self, from_sizes: &[f64; N], to_sizes: &[f64; N], estimate: &[f64; N]) -> f64 {
         let mut sum = 0.0;
         for i in 0..N {
-            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * from[i].abs().max(to[i].abs());
+            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * from_sizes[i].max(to_sizes[i]);
             let part = estimate[i] / allowed;
             sum += part * part;
         }
@@ -264,8 +278,8 @@ impl<const N: usize> Stepper<N> {
     /// A first step over which the state, moving at its present rate, goes a hundred times
     /// as far as one step may err: a fifth-order method errs far less than it moves. The
     /// error control corrects a bad guess within two steps.
-    fn first_length(&self, from: &[f64; N], rates: &[f64; N]) -> f64 {
-        let speed = self.error(from, from, rates);
+    fn first_length(&self, sizes: &[f64; N], rates: &[f64; N]) -> f64 {
+        let speed = self.error(sizes, sizes, rates);
         if speed > 0.0 { (FIRST_REACH / speed).clamp(SHORTEST_FIRST, 1.0) } else { 1.0 }
     }
 }
