@@ -62,9 +62,9 @@ impl core::fmt::Display for CourseError {
 impl std::error::Error for CourseError {}
 
 /// Relative error allowed in a step.
-const RELATIVE_TOLERANCE: f64 = 3e-6;
+const RELATIVE_TOLERANCE: f64 = 2e-6;
 /// Absolute error allowed in the acid excess, mol: at pH 7 it is 10⁻⁸ mol.
-const EXCESS_TOLERANCE_MOL: f64 = 1e-10;
+const EXCESS_TOLERANCE_MOL: f64 = 3e-11;
 /// Absolute errors allowed in the other amounts (mol, kg, K): far below what is shown.
 const AMOUNT_TOLERANCE_MOL: f64 = 1e-9;
 const CARBON_TOLERANCE_MOL: f64 = 1e-10;
@@ -90,7 +90,7 @@ fn tolerances<const Z: usize, const N: usize>(relative: f64) -> Tolerances<N> {
     absolute[shared + WATER] = WATER_TOLERANCE_KG;
     absolute[shared + TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
     absolute[shared + ICE] = WATER_TOLERANCE_KG;
-    let scale = relative / 3e-6;
+    let scale = relative / 2e-6;
     let mut relatives = [relative; N];
     // A part of 294 K is no measure of what a temperature may err by.
     relatives[shared + TEMPERATURE] = 0.0;

@@ -71,6 +71,12 @@ pub struct Beaker<const Z: usize, const N: usize> {
     anchors: [Option<Anchor>; Z],
 }
 
+/// How much of the buffer (mol per unit of ln h) counts towards the size of the acid
+/// excess: at a relative tolerance of 3e-6 a step may then move the pH by 1e-4.
+const BUFFERED_SIZE: f64 = 100.0;
+/// Beyond this buffer the excess is held by its own size: its error shifts the time of the
+/// next turn.
+const BUFFER_BOUND_MOLALITY: f64 = 2e-6;
 /// Solid below which the share of solid left is not asked for, mol.
 const SUPPLIED_FLOOR_MOL: f64 = 1e-12;
 /// Rounding of the ice's area law where the last of it melts, share of the reference.
@@ -262,9 +268,8 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
 impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     fn rates(&self, y: &[f64; N]) -> [f64; N] {
         let thermal = Thermal::interpolated(y[PER_ZONE * Z + TEMPERATURE]);
-        let rates = core::array::from_fn(|z| {
-            zone_rates(&self.zone(y, z), &thermal, &self.parameters, self.anchors[z].as_ref())
-        });
+        let zones = core::array::from_fn(|z| self.zone(y, z));
+        let rates = zone_rates(&zones, &thermal, &self.parameters, &self.anchors);
         self.changes(y, &rates)
     }
 
@@ -280,7 +285,8 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     }
 
     /// An error in the plume matters as the same error in the bulk does, by what it adds to
-    /// the whole beaker: both are measured against the sum.
+    /// the whole beaker: both are measured against the sum. An error in the acid excess
+    /// matters by the pH it moves: where the liquid is buffered, less.
     fn sizes(&self, y: &[f64; N]) -> [f64; N] {
         let mut sizes = y.map(f64::abs);
         if Z == 2 {
@@ -289,6 +295,11 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
                 sizes[i] = both;
                 sizes[PER_ZONE + i] = both;
             }
+        }
+        let water = y[PER_ZONE * Z + WATER];
+        for (z, anchor) in self.anchors.iter().enumerate() {
+            let buffer = anchor.as_ref().map_or(0.0, Anchor::buffer_molality).min(BUFFER_BOUND_MOLALITY);
+            sizes[PER_ZONE * z + ACID_EXCESS] += BUFFERED_SIZE * water * buffer;
         }
         sizes
     }

@@ -279,6 +279,13 @@ pub struct Anchor {
     bare: Factors<f64>,
 }
 
+impl Anchor {
+    /// Acid excess that moves ln h by one, mol/kg: buffer intensity over ln 10.
+    pub fn buffer_molality(&self) -> f64 {
+        self.charge_slope
+    }
+}
+
 /// The charge balance solved.
 struct Root {
     hydrogen: f64,
@@ -310,38 +317,61 @@ fn guessed_strength(composition: &Composition<f64>) -> f64 {
         + 1e-12
 }
 
-fn solve(
-    composition: &Composition<f64>,
+/// Solves the zones of a beaker side by side: their searches do not wait for each other,
+/// so that a processor works on both at once.
+fn solve<const Z: usize>(
+    compositions: &[Composition<f64>; Z],
     thermal: &Thermal<f64>,
     with_carbon: bool,
-    anchor: Option<&Anchor>,
-) -> Root {
-    let aw = composition.water_activity();
-    let mut ionic_strength = guessed_strength(composition);
-    if let Some(anchor) = anchor {
-        ionic_strength += anchor.strength_above_guess.max(-0.5 * ionic_strength);
-    }
-    let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let mut bare = match anchor {
-        Some(anchor) => moved(&anchor.bare, &anchor.ln, &ln, with_carbon),
-        None => bare_factors(&ln, with_carbon),
-    };
-    let mut hydrogen = None;
-    for _ in 0..MOST_PASSES {
-        let factors = with_water(&bare, aw, with_carbon);
-        let guess = hydrogen.unwrap_or_else(|| guessed_hydrogen(composition, &factors, anchor));
-        let (h, strength) = newton(composition, &factors, with_carbon, guess);
-        hydrogen = Some(h);
-        let settled = (strength - ionic_strength).abs() <= IONIC_STRENGTH_PART * strength.max(1e-9);
-        ionic_strength = strength;
+    anchors: &[Option<Anchor>; Z],
+) -> [Root; Z] {
+    let mut roots: [Root; Z] = core::array::from_fn(|z| {
+        let mut ionic_strength = guessed_strength(&compositions[z]);
+        if let Some(anchor) = &anchors[z] {
+            ionic_strength += anchor.strength_above_guess.max(-0.5 * ionic_strength);
+        }
+        let ln = ln_factors(ionic_strength, thermal, with_carbon);
+        let bare = match &anchors[z] {
+            Some(anchor) => moved(&anchor.bare, &anchor.ln, &ln, with_carbon),
+            None => bare_factors(&ln, with_carbon),
+        };
+        Root { hydrogen: 0.0, ionic_strength, ln, bare }
+    });
+    for pass in 0..MOST_PASSES {
+        let mut searches: [Search; Z] = core::array::from_fn(|z| {
+            let factors = with_water(&roots[z].bare, compositions[z].water_activity(), with_carbon);
+            let guess = match pass {
+                0 => guessed_hydrogen(&compositions[z], &factors, anchors[z].as_ref()),
+                _ => roots[z].hydrogen,
+            };
+            Search::new(factors, guess)
+        });
+        for _ in 0..MOST_NEWTON {
+            let mut done = true;
+            for z in 0..Z {
+                done &= searches[z].step(&compositions[z], with_carbon);
+            }
+            if done {
+                break;
+            }
+        }
+        let mut settled = true;
+        for (root, search) in roots.iter_mut().zip(&searches) {
+            root.hydrogen = search.hydrogen;
+            let moved_by = (search.ionic_strength - root.ionic_strength).abs();
+            settled &= moved_by <= IONIC_STRENGTH_PART * search.ionic_strength.max(1e-9);
+            root.ionic_strength = search.ionic_strength;
+        }
         if settled {
             break;
         }
-        let next = ln_factors(ionic_strength, thermal, with_carbon);
-        bare = moved(&bare, &ln, &next, with_carbon);
-        ln = next;
+        for root in &mut roots {
+            let next = ln_factors(root.ionic_strength, thermal, with_carbon);
+            root.bare = moved(&root.bare, &root.ln, &next, with_carbon);
+            root.ln = next;
+        }
     }
-    Root { hydrogen: hydrogen.unwrap_or(1e-7), ionic_strength, ln, bare }
+    roots
 }
 
 /// The first guess of h: along the tangent from a near anchor, else from the balance
@@ -373,36 +403,49 @@ fn moved(bare: &Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbo
     moved
 }
 
-/// Bracketed Newton in ln h at fixed conditional constants: h and the ionic strength.
-fn newton(composition: &Composition<f64>, factors: &Factors<f64>, with_carbon: bool, guess: f64) -> (f64, f64) {
-    let (mut low, mut high) = (0.0, f64::INFINITY);
-    let mut h = guess;
-    let mut strength = 0.0;
-    for _ in 0..MOST_NEWTON {
-        let balance = balance(composition, factors, with_carbon, h);
-        strength = balance.ionic_strength;
+/// Bracketed Newton in ln h at fixed conditional constants.
+struct Search {
+    factors: Factors<f64>,
+    low: f64,
+    high: f64,
+    hydrogen: f64,
+    ionic_strength: f64,
+    done: bool,
+}
+
+impl Search {
+    fn new(factors: Factors<f64>, guess: f64) -> Self {
+        Self { factors, low: 0.0, high: f64::INFINITY, hydrogen: guess, ionic_strength: 0.0, done: false }
+    }
+
+    /// One step, unless it is done; whether it is.
+    fn step(&mut self, composition: &Composition<f64>, with_carbon: bool) -> bool {
+        if self.done {
+            return true;
+        }
+        let h = self.hydrogen;
+        let balance = balance(composition, &self.factors, with_carbon, h);
+        self.ionic_strength = balance.ionic_strength;
         if balance.charge > 0.0 {
-            high = h;
+            self.high = h;
         } else {
-            low = h;
+            self.low = h;
         }
         let step = (-balance.charge / balance.charge_slope).clamp(-1.9, 1.9);
         // h e^step, by the (1,1) Padé form: the same root, no exponential.
         let next = h * (2.0 + step) / (2.0 - step);
-        if step.abs() <= LN_H_STEP {
-            return (next, strength);
-        }
-        h = if next > low && next < high {
+        self.done = step.abs() <= LN_H_STEP;
+        self.hydrogen = if self.done || (next > self.low && next < self.high) {
             next
-        } else if low > 0.0 && high.is_finite() {
-            (low * high).sqrt()
+        } else if self.low > 0.0 && self.high.is_finite() {
+            (self.low * self.high).sqrt()
         } else if step > 0.0 {
             h * 7.0
         } else {
             h / 7.0
         };
+        self.done
     }
-    (h, strength)
 }
 
 /// What follows once the unknowns and the factors are known.
@@ -432,20 +475,23 @@ fn finish<N: Number>(
 /// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Speciation<f64> {
-    speciate_near(composition, thermal, with_carbon, None)
+    let [speciation] = speciate_all(&[*composition], thermal, with_carbon, &[None]);
+    speciation
 }
 
-/// As [`speciate`], starting from a solved neighbour. The answer is the same to about
-/// 10⁻⁸ in ln h, wherever the search starts.
-pub fn speciate_near(
-    composition: &Composition<f64>,
+/// As [`speciate`], for all zones of a beaker, starting from solved neighbours where there
+/// are any. The answer is the same to about 10⁻⁸ in ln h, wherever the search starts.
+pub fn speciate_all<const Z: usize>(
+    compositions: &[Composition<f64>; Z],
     thermal: &Thermal<f64>,
     with_carbon: bool,
-    anchor: Option<&Anchor>,
-) -> Speciation<f64> {
-    let root = solve(composition, thermal, with_carbon, anchor);
-    let factors = with_water(&root.bare, composition.water_activity(), with_carbon);
-    finish(composition, &factors, with_carbon, root.hydrogen, root.ionic_strength).0
+    anchors: &[Option<Anchor>; Z],
+) -> [Speciation<f64>; Z] {
+    let roots = solve(compositions, thermal, with_carbon, anchors);
+    core::array::from_fn(|z| {
+        let factors = with_water(&roots[z].bare, compositions[z].water_activity(), with_carbon);
+        finish(&compositions[z], &factors, with_carbon, roots[z].hydrogen, roots[z].ionic_strength).0
+    })
 }
 
 /// Directions along which a zone's slopes are taken: acid excess, chloride, sodium,
@@ -485,7 +531,7 @@ pub fn speciate_with_slopes(
         sodium: composition.sodium.value(),
         carbon: composition.carbon.value(),
     };
-    let root = solve(&plain, &thermal.values(), with_carbon, None);
+    let [root] = solve(&[plain], &thermal.values(), with_carbon, &[None]);
     let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
     let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
     let ln = ln_factors(ionic_strength, thermal, with_carbon);
