@@ -90,7 +90,7 @@ fn tolerances<const Z: usize, const N: usize>(relative: f64) -> Tolerances<N> {
     absolute[shared + WATER] = WATER_TOLERANCE_KG;
     absolute[shared + TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
     absolute[shared + ICE] = WATER_TOLERANCE_KG;
-    let scale = relative / 2e-6;
+    let scale = relative / RELATIVE_TOLERANCE;
     let mut relatives = [relative; N];
     // A part of 294 K is no measure of what a temperature may err by.
     relatives[shared + TEMPERATURE] = 0.0;

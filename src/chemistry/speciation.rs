@@ -280,6 +280,17 @@ pub struct Anchor {
 }
 
 impl Anchor {
+    fn of(composition: &Composition<f64>, root: &Root, charge_slope: f64) -> Self {
+        Self {
+            hydrogen: root.hydrogen,
+            acid_excess: composition.acid_excess,
+            charge_slope,
+            strength_above_guess: root.ionic_strength - guessed_strength(composition),
+            ln: root.ln,
+            bare: root.bare,
+        }
+    }
+
     /// Acid excess that moves ln h by one, mol/kg: buffer intensity over ln 10.
     pub fn buffer_molality(&self) -> f64 {
         self.charge_slope
@@ -310,10 +321,7 @@ const SMALL_MOVE: f64 = 1e-2;
 /// The first guess of the ionic strength, mol/kg. In acid h ≈ E and in base OH ≈ -E: with
 /// |E| counted it is right to a few parts in 10⁴.
 fn guessed_strength(composition: &Composition<f64>) -> f64 {
-    0.5 * (composition.chloride
-        + composition.sodium
-        + 4.0 * composition.magnesium()
-        + composition.acid_excess.abs())
+    0.5 * (composition.chloride + composition.sodium + 4.0 * composition.magnesium() + composition.acid_excess.abs())
         + 1e-12
 }
 
@@ -546,13 +554,6 @@ pub fn speciate_with_slopes(
             (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
         }),
     };
-    let anchor = Anchor {
-        hydrogen: root.hydrogen,
-        acid_excess: plain.acid_excess,
-        charge_slope: balance.charge_slope.value(),
-        strength_above_guess: root.ionic_strength - guessed_strength(&plain),
-        ln: root.ln,
-        bare: root.bare,
-    };
+    let anchor = Anchor::of(&plain, &root, balance.charge_slope.value());
     (speciation, elimination, anchor)
 }
