@@ -526,7 +526,10 @@ mod random_lessons {
                 prop_assert!((-2.0..16.0).contains(&reading.ph), "{:?}", reading);
                 prop_assert!((250.0..400.0).contains(&reading.temperature_k), "{:?}", reading);
                 prop_assert!(reading.water_kg > 0.0 && reading.solid_mol() >= 0.0, "{:?}", reading);
-                prop_assert!(reading.magnesium_mol > -1e-9 && reading.ice_kg >= 0.0, "{:?}", reading);
+                // Dissolved magnesium is a small difference of large amounts: it is known to ten
+                // times the stepper's relative tolerance of those. What is shown stops at zero.
+                let known_to_mol = 1e-5 * (reading.chloride_mol + reading.sodium_mol) + 1e-9;
+                prop_assert!(reading.magnesium_mol > -known_to_mol && reading.ice_kg >= 0.0, "{:?}", reading);
             }
         }
         Ok(())

@@ -27,7 +27,7 @@ use crate::lesson::{
 use crate::session::{Answer, Stage, clarity_of, outcome_of};
 
 use super::Screen;
-use super::labels::is_pale_at;
+use super::labels::{dissolved_mmol, is_pale_at};
 
 /// The explanation of the dose that came to rest.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -131,7 +131,7 @@ impl Screen {
             clarity_at_rest: clarity_of(&reading, session.bench().path_cm()).key(),
             ph_at_rest: reading.ph,
             solid_g: reading.solid_g(),
-            dissolved_mmol: reading.magnesium_mol * 1000.0,
+            dissolved_mmol: dissolved_mmol(&reading),
             celsius: reading.temperature_k - CELSIUS_ZERO_K,
         }
     }
@@ -310,7 +310,7 @@ impl Reasons<'_> {
         let numbers = [
             ("ph", rounded(self.outcome.ph_at_rest, 2)),
             ("before", rounded(before.ph_at_rest, 2)),
-            ("magnesiumMmolL", rounded(reading.magnesium_mol * 1000.0 / reading.volume_l(), 1)),
+            ("magnesiumMmolL", rounded(dissolved_mmol(&reading) / reading.volume_l(), 1)),
         ];
         lower.then(|| reason("lessBlue", &numbers))
     }
