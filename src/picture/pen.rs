@@ -82,15 +82,18 @@ impl Pen {
             let window = Window::around(ends, half + 1.0, onto.width, onto.height);
             let (from, to) = (ends[0], ends[1]);
             let along = (to.0 - from.0, to.1 - from.1);
-            let length2 = (along.0 * along.0 + along.1 * along.1).max(1e-12);
+            let per_length2 = 1.0 / (along.0 * along.0 + along.1 * along.1).max(1e-12);
             for row in window.top..window.bottom {
                 for column in window.left..window.right {
                     let p = (column as f64 + 0.5 - from.0, row as f64 + 0.5 - from.1);
-                    let t = ((p.0 * along.0 + p.1 * along.1) / length2).clamp(0.0, 1.0);
+                    let t = ((p.0 * along.0 + p.1 * along.1) * per_length2).clamp(0.0, 1.0);
                     let (dx, dy) = (p.0 - t * along.0, p.1 - t * along.1);
-                    let cover = half + 0.5 - (dx * dx + dy * dy).sqrt();
+                    let distance2 = dx * dx + dy * dy;
+                    if distance2 >= (half + 0.5) * (half + 0.5) {
+                        continue;
+                    }
                     // A line finer than a pixel is a paler line of one pixel.
-                    let cover = cover.min(width_px.min(1.0)) as f32;
+                    let cover = (half + 0.5 - distance2.sqrt()).min(width_px.min(1.0)) as f32;
                     let cell = &mut self.mask[row * onto.width + column];
                     *cell = cell.max(cover);
                 }
@@ -168,13 +171,12 @@ pub(super) fn over(pixel: &mut [u8], rgb: [u8; 3], opacity: f32) {
     pixel[3] = (total * 255.0 + 0.5) as u8;
 }
 
-/// Number of points on a drawn arc: at 600 px across, chord and arc part by less than a tenth of a pixel per eighth turn.
-const ARC_POINTS: usize = 65;
-
 /// The points of an arc of an ellipse with half axes `rx` and `ry`, from and to in rad (0 right, a quarter turn down).
-pub(super) fn arc(centre: Point, rx: f64, ry: f64, from: f64, to: f64) -> [Point; ARC_POINTS] {
+///
+/// 65 points on a whole turn keep chord and arc within a tenth of a pixel of each other up to 80 px of radius.
+pub(super) fn arc<const POINTS: usize>(centre: Point, rx: f64, ry: f64, from: f64, to: f64) -> [Point; POINTS] {
     std::array::from_fn(|step| {
-        let angle = from + (to - from) * step as f64 / (ARC_POINTS - 1) as f64;
+        let angle = from + (to - from) * step as f64 / (POINTS - 1) as f64;
         (centre.0 + rx * libm::cos(angle), centre.1 + ry * libm::sin(angle))
     })
 }
