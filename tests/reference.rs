@@ -13,4 +13,5 @@ mod reference {
     mod scenario;
     mod table;
     mod water;
+    mod worst;
 }

@@ -4,7 +4,8 @@
 use turnback::chemistry::{Equilibrium, Mixture, equilibrate};
 use turnback::constants::CELSIUS_ZERO_K;
 
-use super::table::{Table, Worst};
+use super::table::Table;
+use super::worst::Worst;
 
 /// How far the pH may be from each database's, on every row, and why that far.
 const BARS: [(&str, f64); 4] = [

@@ -8,7 +8,8 @@ use turnback::chemistry::{
 use turnback::constants::WATER_G_MOL;
 use turnback::numerics::{Equations, Step, Stepper, Tolerances};
 
-use super::table::{Table, Worst};
+use super::table::Table;
+use super::worst::Worst;
 
 /// Two programs for the same rate law: what is left is water's constant, which shows where
 /// the pH jumps.
@@ -43,7 +44,7 @@ impl Case {
         assert_eq!(number("Om1"), reference.affinity_bound);
         assert_eq!(number("eps_x"), reference.area_rounding);
         Self {
-            beaker: Beaker { parameters: Parameters { held: true, sherwood: None, ..reference }, inflow: None },
+            beaker: Beaker::new(Parameters { held: true, sherwood: None, ..reference }, None),
             start: saturated_start(number("water_kg_initial"), solid_mol, kelvin, 0.0),
             dose_mol: number("dose_HCl_mol"),
             dose_water_kg: number("dose_water_kg"),
@@ -58,14 +59,14 @@ impl Case {
         absolute[PER_ZONE + WATER] = 1e-11;
         absolute[PER_ZONE + ICE] = 1e-11;
         let mut stepper = Stepper::new(Tolerances { relative: [1e-9; ONE_ZONE], absolute });
-        let (mut time, mut y) = (0.0, self.start);
+        let (mut beaker, mut time, mut y) = (self.beaker, 0.0, self.start);
         let mut steps = Vec::new();
         for dose in 0..5 {
             self.dose(&mut y);
             stepper.restart();
             let until = 120.0 * f64::from(dose + 1);
             while time < until {
-                let step = stepper.advance(&self.beaker, time, &y, until).unwrap();
+                let step = stepper.advance(&mut beaker, time, &y, until).unwrap();
                 (time, y) = (step.end(), step.to);
                 steps.push(step);
             }

@@ -4,7 +4,8 @@
 use turnback::chemistry::{Action, Bottle, Parameters, Pour, Reagent};
 use turnback::course::{Course, Reading};
 
-use super::table::{Table, Worst};
+use super::table::Table;
+use super::worst::Worst;
 
 /// The readout shows hundredths of pH; in the jump, where the pH moves by 2 in a second,
 /// 2e-3 is a millisecond.

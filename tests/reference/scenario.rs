@@ -5,7 +5,7 @@ use turnback::chemistry::{Action, Pour, Reagent, Setup};
 use turnback::constants::{CELSIUS_ZERO_K, MAGNESIUM_HYDROXIDE_G_MOL};
 use turnback::course::Course;
 
-use super::table::Worst;
+use super::worst::Worst;
 
 const DOSE_ML: f64 = 2.0;
 const ACID_MOL_L: f64 = 3.0;

@@ -3,7 +3,8 @@
 use turnback::chemistry::{Thermal, density_kg_m3, pkw, pkw_at, saturate};
 use turnback::constants::{CELSIUS_ZERO_K, LN_10};
 
-use super::table::{Table, Worst};
+use super::table::Table;
+use super::worst::Worst;
 
 /// The published check values have six decimals.
 const PKW_CHECK: f64 = 1e-6;
