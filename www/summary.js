@@ -1,0 +1,23 @@
+// The end of the lesson: what it came to, how to come back to it, and the code of this run.
+
+import { element } from "./element.js";
+import { linkField } from "./link.js";
+
+/**
+ * @param {import("./i18n.js").Words} words
+ * @param {import("./engine.js").Engine} engine
+ * @param {string} link
+ * @returns {HTMLElement[]}
+ */
+export function summary(words, engine, link) {
+  const t = words.t.bind(words);
+  const { doses } = engine.marks();
+  const acid = doses.filter(({ reagent }) => reagent === "acid").length;
+  return [
+    element("p", {}, t("end.doses", { acid, base: doses.length - acid })),
+    element("ul", {}, ...["limiting", "temperature", "colour", "reversal"].map((key) => element("li", {}, t(`end.${key}`)))),
+    element("p", {}, t("end.code"), " ", element("strong", { class: "code" }, engine.checkCode())),
+    element("p", { class: "quiet" }, t("end.codeWhat")),
+    linkField(words, link, "end"),
+  ];
+}
