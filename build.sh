@@ -1,0 +1,235 @@
+#!/usr/bin/env bash
+# Build, serve, test and time Turnback. `./build.sh` alone says how.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")"
+
+readonly WASM_TARGET=wasm32-unknown-unknown
+readonly RAW_WASM=target/$WASM_TARGET/release/turnback.wasm
+readonly GLUE=www/pkg
+
+usage() {
+    cat <<'TEXT'
+usage: ./build.sh VERB
+
+  build   compile the core to WebAssembly and complete www/, which any static
+          server can serve
+  serve   build, then serve www/ on this machine: http://127.0.0.1:8080/
+          (another port: PORT=8081 ./build.sh serve)
+  test    build, then run every check: format, lints, the core's tests, types
+          and lints of the page, and the page in a real browser
+  bench   build, then time the core here and in Chromium beside the peers
+
+What is missing is installed where that can be done: the WebAssembly target by
+rustup, JavaScript packages by npm, browsers by apt-get (as root), the peers of
+`bench` by pip. Needed beforehand: bash, cargo (https://rustup.rs), and Node.js
+20 or newer with npm. Nothing is fetched when everything is there.
+TEXT
+}
+
+say() { printf '== %s\n' "$*" >&2; }
+
+fail() {
+    printf 'build.sh: %s\n' "$*" >&2
+    exit 1
+}
+
+have() { command -v "$1" >/dev/null 2>&1; }
+
+# --- What the machine must have -------------------------------------------
+
+need_rust() {
+    have cargo || fail "cargo is missing. Install Rust from https://rustup.rs, open a new shell, and run this again."
+}
+
+need_node() {
+    have node && have npm || fail "Node.js or npm is missing. Install Node.js 20 or newer (https://nodejs.org) and run this again."
+    local major
+    major=$(node --print 'process.versions.node.split(".")[0]')
+    ((major >= 20)) || fail "Node.js $major is too old. Install Node.js 20 or newer and run this again."
+}
+
+# Install Debian packages, where this user may.
+debian() {
+    have apt-get || return 1
+    local apt=(apt-get)
+    if (($(id -u) != 0)); then
+        have sudo && sudo -n true 2>/dev/null || return 1
+        apt=(sudo -n apt-get)
+    fi
+    say "Installing from Debian: $*"
+    # A list that is out of date names versions that are gone, so the second
+    # try comes after an update.
+    DEBIAN_FRONTEND=noninteractive "${apt[@]}" install -y --no-install-recommends "$@" </dev/null >/dev/null 2>&1 ||
+        { "${apt[@]}" update </dev/null >/dev/null &&
+            DEBIAN_FRONTEND=noninteractive "${apt[@]}" install -y --no-install-recommends "$@" </dev/null >/dev/null; }
+}
+
+need_browsers() {
+    # Without its recommended packages Chromium has no typeface to draw with.
+    have chromium || debian chromium fonts-liberation ||
+        fail "Chromium is missing. Install it as root (apt-get install chromium fonts-liberation) and run this again."
+    have firefox-esr || debian firefox-esr ||
+        fail "Firefox is missing. Install it as root (apt-get install firefox-esr) and run this again."
+}
+
+# Install the npm packages of a directory, unless its lock file's are there.
+npm_packages() {
+    local directory=$1 lock wanted
+    lock=$directory/node_modules/.installed-from
+    wanted=$(sha256sum <"$directory/package-lock.json")
+    if [[ -f $lock && $(<"$lock") == "$wanted" ]]; then return; fi
+    say "Installing the npm packages of $directory"
+    # The browsers come from the system, never from a test tool's download.
+    PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD=1 PUPPETEER_SKIP_DOWNLOAD=1 \
+        npm ci --prefix "$directory" --no-audit --no-fund --loglevel=error </dev/null >&2 ||
+        fail "npm could not install the packages of $directory. Check the network, then run this again."
+    printf '%s\n' "$wanted" >"$lock"
+}
+
+# --- The WebAssembly target ------------------------------------------------
+
+# Set by `wasm_target`: the command that compiles for WebAssembly here, and
+# what it must add to a build.
+wasm_cargo=(cargo)
+wasm_flags=(--target "$WASM_TARGET")
+
+wasm_target() {
+    if [[ -d $(rustc --print sysroot)/lib/rustlib/$WASM_TARGET/lib ]]; then return; fi
+    if have rustup; then
+        say "Adding the target $WASM_TARGET"
+        if rustup target add "$WASM_TARGET" >&2; then return; fi
+    fi
+    # Where rustup reaches no server, Debian's own compiler can build the
+    # standard library from its sources.
+    if debian rustc-web cargo-web rust-web-src lld-19; then
+        wasm_cargo=(env PATH="/usr/bin:$PATH" RUSTC_BOOTSTRAP=1
+            CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER=wasm-ld-19 /usr/bin/cargo)
+        wasm_flags+=(-Zbuild-std=std,panic_abort)
+        return
+    fi
+    fail "Rust's target $WASM_TARGET is missing. Add it (rustup target add $WASM_TARGET), or install Debian's rustc-web, cargo-web, rust-web-src and lld-19 as root; then run this again."
+}
+
+# --- build -----------------------------------------------------------------
+
+build() {
+    need_rust
+    need_node
+    wasm_target
+    npm_packages tests/tools
+
+    say "Compiling the core"
+    "${wasm_cargo[@]}" build --release --lib --locked "${wasm_flags[@]}"
+    cargo build --locked --profile tool -p bindgen
+
+    # Glue and optimiser run only when the compiled core or a tool has changed.
+    local made_from
+    made_from=$(cat "$RAW_WASM" target/tool/bindgen tests/tools/package-lock.json build.sh | sha256sum)
+    if [[ ! -f $GLUE/turnback.js || ! -f $GLUE/turnback_bg.wasm || ! -f target/glue-made-from ||
+        $(<target/glue-made-from) != "$made_from" ]]; then
+        say "Making the glue and optimising"
+        local fresh=target/glue
+        rm -rf "$fresh"
+        target/tool/bindgen "$RAW_WASM" "$fresh"
+        # No feature flags: the file says itself what it uses, and what
+        # --all-features emits is refused by browsers.
+        tests/tools/node_modules/.bin/wasm-opt -O3 "$fresh/turnback_bg.wasm" -o "$fresh/optimised.wasm"
+        mv "$fresh/optimised.wasm" "$fresh/turnback_bg.wasm"
+        rm -rf "$GLUE"
+        mkdir -p "$(dirname "$GLUE")"
+        mv "$fresh" "$GLUE"
+        printf '%s\n' "$made_from" >target/glue-made-from
+    fi
+    say "www/ is complete: $(wc -c <"$GLUE/turnback_bg.wasm") bytes of WebAssembly"
+}
+
+serve() {
+    build
+    exec node tests/tools/serve.mjs www "${PORT:-8080}"
+}
+
+# --- test ------------------------------------------------------------------
+
+failures=()
+
+# Run one check and go on to the next, so that one run tells everything.
+check() {
+    local name=$1 started=$SECONDS
+    shift
+    say "$name"
+    if "$@"; then
+        printf '   passed in %d s: %s\n' $((SECONDS - started)) "$name" >&2
+    else
+        printf '   FAILED after %d s: %s\n' $((SECONDS - started)) "$name" >&2
+        failures+=("$name")
+    fi
+}
+
+# A run in which nothing was run must not pass for a good one.
+core_tests() {
+    local log=target/core-tests.log passed
+    cargo test --locked 2>&1 | tee "$log" || return 1
+    passed=$(awk '/^test result:/ { sum += $4 } END { print sum + 0 }' "$log")
+    ((passed > 0)) || { echo "no test of the core ran" >&2; return 1; }
+}
+
+browser_tests() {
+    local log=target/browser-tests.log passed
+    node --test --test-reporter=spec --test-concurrency=1 tests/browser/*.test.mjs 2>&1 | tee "$log" || return 1
+    passed=$(awk '$2 == "pass" { sum += $3 } END { print sum + 0 }' "$log")
+    ((passed > 0)) || { echo "no browser test ran" >&2; return 1; }
+}
+
+page_lints() {
+    tests/browser/node_modules/.bin/biome check --config-path=tests/browser/lint.json --error-on-warnings www tests/browser tests/tools tests/bench
+}
+
+run_tests() {
+    need_rust
+    need_node
+    need_browsers
+    npm_packages tests/browser
+    wasm_target
+    mkdir -p target
+
+    check "Format of the core" cargo fmt --all --check
+    # A shell of its own: inside an `if`, bash no longer stops at an error.
+    check "The page and its core build" ./build.sh build
+    check "Lints of the core, native" cargo clippy --locked --workspace --all-targets -- -D warnings
+    # Debian's compiler, the second way to the target, comes without clippy.
+    if [[ ${wasm_cargo[0]} == cargo ]]; then
+        check "Lints of the core, WebAssembly" cargo clippy --locked --lib "${wasm_flags[@]}" -- -D warnings
+    fi
+    check "Tests of the core" core_tests
+    check "Format and lints of the page" page_lints
+    check "Types of the page" tests/browser/node_modules/.bin/tsc --project tests/browser
+    check "The page in real browsers" browser_tests
+
+    if ((${#failures[@]} > 0)); then
+        printf '\n%d of the checks failed:\n' "${#failures[@]}" >&2
+        printf '  %s\n' "${failures[@]}" >&2
+        exit 1
+    fi
+    printf '\nAll checks passed in %d s.\n' "$SECONDS" >&2
+}
+
+# --- bench -----------------------------------------------------------------
+
+bench() {
+    need_browsers
+    npm_packages tests/browser
+    build
+    tests/bench/run.sh
+}
+
+case "${1:-}" in
+    build) build ;;
+    serve) serve ;;
+    test) run_tests ;;
+    bench) bench ;;
+    "" | help | -h | --help) usage ;;
+    *)
+        usage >&2
+        fail "there is no verb '$1'"
+        ;;
+esac

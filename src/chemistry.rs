@@ -1,0 +1,28 @@
+//! What happens in the beaker: water, activities, speciation, the solid, heat, mixing.
+//!
+//! Knows nothing of lessons, colours or screens. Amounts in mol, water in kg, temperatures
+//! in K, times in s; molality in mol per kg of water.
+
+mod activity;
+mod beaker;
+mod dissolution;
+mod equilibrium;
+mod parameters;
+mod reagent;
+mod setup;
+mod speciation;
+mod thermal;
+mod water;
+
+pub use beaker::{
+    ACID_EXCESS, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, SETTLED, SODIUM, SOLID, SUPPLIED,
+    TEMPERATURE, TWO_ZONES, WATER,
+};
+pub use dissolution::{Zone, ZoneRates};
+pub use equilibrium::{Equilibrium, Mixture, equilibrate, saturate};
+pub use parameters::{Bottle, Parameters, Settling};
+pub use reagent::{Pour, Reagent};
+pub use setup::{Action, Bath, Setup, saturated_start};
+pub use speciation::{Composition, Speciation, Species, speciate};
+pub use thermal::Thermal;
+pub use water::{density_kg_m3, pkw, pkw_at};

@@ -1,0 +1,409 @@
+//! A beaker's path between actions: integrated once, sampled often.
+//!
+//! What is shown never depends on how often or at which times one looks: the steps follow
+//! from the setup and the actions alone, and a reading comes from a step's dense output. An
+//! action cuts the path at its time and the integration goes on from there.
+
+mod reading;
+
+use crate::chemistry::{
+    ACID_EXCESS, Action, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, Parameters, SETTLED, SODIUM, SOLID,
+    SUPPLIED, Setup, TEMPERATURE, TWO_ZONES, WATER, saturated_start,
+};
+use crate::numerics::{Cost, StiffError, Step, Stepper, Tolerances};
+
+pub use reading::Reading;
+
+/// Why a path could not be followed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CourseError {
+    /// A number of the setup or of an action is not one the equations can start from.
+    NotAnAmount {
+        /// Which number.
+        what: &'static str,
+        /// Its value.
+        value: f64,
+    },
+    /// An action lies before the one before it.
+    OutOfOrder {
+        /// Its time, s.
+        at_s: f64,
+        /// The last action's time, s.
+        last_s: f64,
+    },
+    /// A pour began while another was under way.
+    StillPouring {
+        /// When the pour under way ends, s.
+        until_s: f64,
+    },
+    /// The stepper gave up.
+    Stiff(StiffError),
+}
+
+impl From<StiffError> for CourseError {
+    fn from(error: StiffError) -> Self {
+        Self::Stiff(error)
+    }
+}
+
+impl core::fmt::Display for CourseError {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            Self::NotAnAmount { what, value } => write!(f, "{what} cannot be {value}"),
+            Self::OutOfOrder { at_s, last_s } => {
+                write!(f, "an action at {at_s} s cannot follow one at {last_s} s")
+            }
+            Self::StillPouring { until_s } => write!(f, "the pour under way ends at {until_s} s"),
+            Self::Stiff(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for CourseError {}
+
+/// Relative error allowed in a step.
+const RELATIVE_TOLERANCE: f64 = 1e-6;
+/// Absolute error allowed in the acid excess, mol: at pH 7 it is 10⁻⁸ mol.
+const EXCESS_TOLERANCE_MOL: f64 = 1e-10;
+/// Absolute errors allowed in the other amounts (mol, kg, K): far below what is shown.
+const AMOUNT_TOLERANCE_MOL: f64 = 1e-9;
+const CARBON_TOLERANCE_MOL: f64 = 1e-10;
+const WATER_TOLERANCE_KG: f64 = 1e-8;
+const TEMPERATURE_TOLERANCE_K: f64 = 1e-5;
+/// Plume and bulk become one zone when their amounts per kilogram differ by less than this
+/// part: the bulk's pH then moves by a few 10⁻⁷ at most.
+const MERGE_PART: f64 = 1e-5;
+
+fn tolerances<const Z: usize, const N: usize>(relative: f64) -> Tolerances<N> {
+    let shared = PER_ZONE * Z;
+    let mut absolute = [0.0; N];
+    for z in 0..Z {
+        let base = PER_ZONE * z;
+        absolute[base + ACID_EXCESS] = EXCESS_TOLERANCE_MOL;
+        absolute[base + CHLORIDE] = AMOUNT_TOLERANCE_MOL;
+        absolute[base + SODIUM] = AMOUNT_TOLERANCE_MOL;
+        absolute[base + SOLID] = AMOUNT_TOLERANCE_MOL;
+        absolute[base + CARBON] = CARBON_TOLERANCE_MOL;
+    }
+    absolute[shared + SETTLED] = AMOUNT_TOLERANCE_MOL;
+    absolute[shared + SUPPLIED] = AMOUNT_TOLERANCE_MOL;
+    absolute[shared + WATER] = WATER_TOLERANCE_KG;
+    absolute[shared + TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
+    absolute[shared + ICE] = WATER_TOLERANCE_KG;
+    let scale = relative / RELATIVE_TOLERANCE;
+    let mut relatives = [relative; N];
+    // A part of 294 K is no measure of what a temperature may err by.
+    relatives[shared + TEMPERATURE] = 0.0;
+    Tolerances { relative: relatives, absolute: absolute.map(|a| a * scale) }
+}
+
+/// A state with plume and bulk, or with both as one.
+#[derive(Clone, Copy, Debug)]
+enum State {
+    Split([f64; TWO_ZONES]),
+    Merged([f64; ONE_ZONE]),
+}
+
+/// One accepted step of either kind.
+#[derive(Clone, Copy, Debug)]
+enum Leg {
+    Split(Step<TWO_ZONES>),
+    Merged(Step<ONE_ZONE>),
+}
+
+impl Leg {
+    fn start_s(&self) -> f64 {
+        match self {
+            Self::Split(step) => step.start,
+            Self::Merged(step) => step.start,
+        }
+    }
+
+    fn end_s(&self) -> f64 {
+        match self {
+            Self::Split(step) => step.end(),
+            Self::Merged(step) => step.end(),
+        }
+    }
+
+    fn at(&self, time_s: f64) -> State {
+        match self {
+            Self::Split(step) => State::Split(step.at(time_s)),
+            Self::Merged(step) => State::Merged(step.at(time_s)),
+        }
+    }
+
+    fn from(&self) -> State {
+        match self {
+            Self::Split(step) => State::Split(step.from),
+            Self::Merged(step) => State::Merged(step.from),
+        }
+    }
+}
+
+/// The path of one beaker.
+#[derive(Clone, Debug)]
+pub struct Course {
+    parameters: Parameters,
+    /// The last pour and when it ends, s.
+    pour: Option<(Inflow, f64)>,
+    legs: Vec<Leg>,
+    state: State,
+    reached_s: f64,
+    last_action_s: f64,
+    split: Stepper<TWO_ZONES>,
+    merged: Stepper<ONE_ZONE>,
+}
+
+impl Course {
+    /// A beaker at rest, saturated with its solid, at time 0.
+    ///
+    /// # Errors
+    /// [`CourseError::NotAnAmount`] names the number that the equations cannot start from.
+    pub fn begin(setup: Setup) -> Result<Self, CourseError> {
+        check("the stirrer's speed", setup.stirrer_rpm, 0.0, 1e4)?;
+        check("water", setup.water_kg, 1e-6, 1e6)?;
+        check("solid", setup.solid_mol, 0.0, 1e6)?;
+        check("temperature", setup.start_k, 263.0, 373.0)?;
+        check("ice", setup.ice_kg, 0.0, 1e6)?;
+        check("depth", setup.depth_m, 1e-6, 1e3)?;
+        Ok(Self::from_state(setup.parameters(), setup.start(), RELATIVE_TOLERANCE))
+    }
+
+    /// A beaker given by its equations' parameters, for those who check: water (kg), solid
+    /// (mol), temperature (K) and ice (kg) at saturation, and the relative tolerance
+    /// (`None` for the product's own).
+    pub fn of_parameters(
+        parameters: Parameters,
+        water_kg: f64,
+        solid_mol: f64,
+        start_k: f64,
+        ice_kg: f64,
+        relative_tolerance: Option<f64>,
+    ) -> Self {
+        let mut start = saturated_start(water_kg, solid_mol, start_k, parameters.bottle.carbonate_mol_per_mol);
+        start[PER_ZONE + ICE] = ice_kg;
+        Self::from_state(parameters, start, relative_tolerance.unwrap_or(RELATIVE_TOLERANCE))
+    }
+
+    fn from_state(parameters: Parameters, start: [f64; ONE_ZONE], relative: f64) -> Self {
+        Self {
+            parameters,
+            pour: None,
+            legs: Vec::new(),
+            state: State::Merged(start),
+            reached_s: 0.0,
+            last_action_s: 0.0,
+            split: Stepper::new(tolerances::<2, TWO_ZONES>(relative)),
+            merged: Stepper::new(tolerances::<1, ONE_ZONE>(relative)),
+        }
+    }
+
+    /// Does something to the beaker at a time (s), not before the last action: the path
+    /// beyond is forgotten and will be integrated anew.
+    ///
+    /// # Errors
+    /// [`CourseError::OutOfOrder`], [`CourseError::StillPouring`],
+    /// [`CourseError::NotAnAmount`]; the path is then as it was.
+    pub fn act(&mut self, at_s: f64, action: Action) -> Result<(), CourseError> {
+        if !(at_s >= self.last_action_s) {
+            return Err(CourseError::OutOfOrder { at_s, last_s: self.last_action_s });
+        }
+        if let Action::Pour(pour) = &action {
+            check("the volume", pour.volume_ml, 0.0, 1e9)?;
+            check("the concentration", pour.concentration_mol_l, 0.0, 20.0)?;
+            check("the duration", pour.duration_s, 1e-3, 1e6)?;
+            check("the temperature", pour.temperature_k, 263.0, 373.0)?;
+            if let Some((_, until_s)) = self.pour.filter(|(_, until_s)| *until_s > at_s) {
+                return Err(CourseError::StillPouring { until_s });
+            }
+        }
+        self.reach(at_s)?;
+        self.cut(at_s)?;
+        self.last_action_s = at_s;
+        self.split.restart();
+        self.merged.restart();
+        match action {
+            Action::Pour(pour) if pour.volume_ml == 0.0 => {}
+            Action::Pour(pour) => {
+                self.pour = Some((pour.inflow(), at_s + pour.duration_s));
+                self.state = State::Split(self.split_state());
+            }
+            Action::Stir { rpm } => {
+                check("the stirrer's speed", rpm, 0.0, 1e4)?;
+                self.parameters.stir(rpm);
+                if self.parameters.settles() {
+                    // The bulk settles and the plume does not: they drift apart again.
+                    self.state = State::Split(self.split_state());
+                }
+            }
+            Action::Bath(bath) => self.parameters.surround(bath),
+        }
+        Ok(())
+    }
+
+    /// Integrates on, at least to a time, s.
+    ///
+    /// # Errors
+    /// [`CourseError::Stiff`] when the equations cannot be followed.
+    pub fn reach(&mut self, time_s: f64) -> Result<(), CourseError> {
+        check("the time", time_s, 0.0, 1e9)?;
+        while self.reached_s < time_s {
+            self.step(f64::INFINITY)?;
+        }
+        Ok(())
+    }
+
+    /// How far the path is known, s.
+    pub fn reached_s(&self) -> f64 {
+        self.reached_s
+    }
+
+    /// What all steps have cost.
+    pub fn cost(&self) -> Cost {
+        let mut cost = self.split.cost();
+        cost += self.merged.cost();
+        cost
+    }
+
+    /// What is in the beaker at a time (s), which is held within what has been reached.
+    pub fn reading(&self, time_s: f64) -> Reading {
+        let time_s = if time_s.is_finite() { time_s.clamp(0.0, self.reached_s) } else { self.reached_s };
+        let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
+        let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
+        Reading::of(time_s, &state, &self.parameters)
+    }
+
+    /// The bulk's pH at a time, s, held within what has been reached.
+    fn ph(&self, time_s: f64) -> f64 {
+        let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
+        let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
+        reading::bulk_ph(&state, &self.parameters)
+    }
+
+    /// When the bulk's pH first rises through a value after a time, up to another (s).
+    pub fn turned_back_s(&self, ph: f64, from_s: f64, to_s: f64) -> Option<f64> {
+        let to_s = to_s.min(self.reached_s);
+        let first = self.legs.partition_point(|leg| leg.end_s() <= from_s);
+        let mut below = (from_s, self.ph(from_s) < ph);
+        for leg in &self.legs[first..] {
+            let (start_s, end_s) = (leg.start_s().max(from_s), leg.end_s().min(to_s));
+            for time_s in [0.5 * (start_s + end_s), end_s] {
+                if time_s > below.0 {
+                    let now_below = self.ph(time_s) < ph;
+                    if below.1 && !now_below {
+                        return Some(self.bisect(ph, below.0, time_s));
+                    }
+                    below = (time_s, now_below);
+                }
+            }
+            if leg.end_s() >= to_s {
+                break;
+            }
+        }
+        None
+    }
+
+    fn bisect(&self, ph: f64, mut low_s: f64, mut high_s: f64) -> f64 {
+        while high_s - low_s > 1e-6 {
+            let middle_s = 0.5 * (low_s + high_s);
+            if self.ph(middle_s) < ph {
+                low_s = middle_s;
+            } else {
+                high_s = middle_s;
+            }
+        }
+        0.5 * (low_s + high_s)
+    }
+
+    /// Makes the path end at a time, by making the last step again up to there.
+    fn cut(&mut self, at_s: f64) -> Result<(), CourseError> {
+        while let Some(leg) = self.legs.last().copied().filter(|leg| leg.end_s() > at_s) {
+            self.legs.pop();
+            self.state = leg.from();
+            self.reached_s = leg.start_s();
+        }
+        // The whole way in one step: a longer one has been good enough before.
+        self.split.expect(at_s - self.reached_s);
+        self.merged.expect(at_s - self.reached_s);
+        while self.reached_s < at_s {
+            self.step(at_s)?;
+        }
+        Ok(())
+    }
+
+    /// One step, at most to a limit, s, or to the end of the pour under way.
+    fn step(&mut self, limit_s: f64) -> Result<(), CourseError> {
+        let pour = self.pour.filter(|(_, until_s)| *until_s > self.reached_s);
+        let inflow = pour.map(|(inflow, _)| inflow);
+        let limit_s = pour.map_or(limit_s, |(_, until_s)| until_s.min(limit_s));
+        match self.state {
+            State::Split(y) => {
+                let beaker = Beaker::<2, TWO_ZONES> { parameters: self.parameters, inflow };
+                let step = self.split.advance(&beaker, self.reached_s, &y, limit_s)?;
+                self.legs.push(Leg::Split(step));
+                self.reached_s = step.end();
+                self.state = match self.merge(&step.to) {
+                    Some(one) if inflow.is_none() => {
+                        self.merged.expect(step.length);
+                        State::Merged(one)
+                    }
+                    _ => State::Split(step.to),
+                };
+                if pour.is_some_and(|(_, until_s)| self.reached_s >= until_s) {
+                    self.split.restart();
+                }
+            }
+            State::Merged(y) => {
+                let beaker = Beaker::<1, ONE_ZONE> { parameters: self.parameters, inflow };
+                let step = self.merged.advance(&beaker, self.reached_s, &y, limit_s)?;
+                self.legs.push(Leg::Merged(step));
+                self.reached_s = step.end();
+                self.state = State::Merged(step.to);
+            }
+        }
+        Ok(())
+    }
+
+    /// The state as plume and bulk.
+    fn split_state(&self) -> [f64; TWO_ZONES] {
+        match self.state {
+            State::Split(y) => y,
+            State::Merged(one) => {
+                let plume = self.parameters.plume_share;
+                let mut y = [0.0; TWO_ZONES];
+                for i in 0..PER_ZONE {
+                    y[i] = one[i] * plume;
+                    y[PER_ZONE + i] = one[i] - y[i];
+                    y[2 * PER_ZONE + i] = one[PER_ZONE + i];
+                }
+                y
+            }
+        }
+    }
+
+    /// Both zones as one, once they differ by next to nothing and nothing drives them apart.
+    fn merge(&self, y: &[f64; TWO_ZONES]) -> Option<[f64; ONE_ZONE]> {
+        let p = &self.parameters;
+        if p.settles() {
+            return None;
+        }
+        let (plume, bulk) = (p.plume_share, 1.0 - p.plume_share);
+        let alike = (0..PER_ZONE).all(|i| {
+            let (a, b) = (y[i] / plume, y[PER_ZONE + i] / bulk);
+            (a - b).abs() <= MERGE_PART * b.abs() + 1e-3 * EXCESS_TOLERANCE_MOL
+        });
+        alike.then(|| {
+            let mut one = [0.0; ONE_ZONE];
+            for i in 0..PER_ZONE {
+                one[i] = y[i] + y[PER_ZONE + i];
+                one[PER_ZONE + i] = y[2 * PER_ZONE + i];
+            }
+            one
+        })
+    }
+}
+
+fn check(what: &'static str, value: f64, least: f64, most: f64) -> Result<(), CourseError> {
+    if value >= least && value <= most { Ok(()) } else { Err(CourseError::NotAnAmount { what, value }) }
+}

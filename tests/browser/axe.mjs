@@ -1,0 +1,23 @@
+// The accessibility checker axe-core, run inside a page.
+
+import axe from "axe-core";
+
+/**
+ * What axe-core finds wrong with the page as it stands: WCAG 2.2 up to AA, and
+ * its own list of best practices.
+ *
+ * @param {import("playwright-core").Page} page
+ * @returns {Promise<string[]>} one line for each finding, empty when there is none
+ */
+export async function barriers(page) {
+  // Evaluated by the driver, so that the page's own policy need not allow it.
+  await page.evaluate(axe.source);
+  return page.evaluate(async () => {
+    const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+    // @ts-expect-error axe is the page's only while it is tested
+    const { violations } = await globalThis.axe.run(document, { runOnly: { type: "tag", values: tags } });
+    return violations.flatMap((/** @type {import("axe-core").Result} */ violation) =>
+      violation.nodes.map((node) => `${violation.id}: ${violation.help}: ${node.target.join(" ")}: ${node.html}`),
+    );
+  });
+}

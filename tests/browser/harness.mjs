@@ -1,0 +1,196 @@
+// What every browser test stands on: the page from the same server that
+// `./build.sh serve` starts, in a fresh profile, with everything noted down
+// that the page should not have done.
+
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
+import { after } from "node:test";
+import { fileURLToPath } from "node:url";
+import { chromium } from "playwright-core";
+import { serve } from "../tools/serve.mjs";
+
+/** @typedef {import("playwright-core").Page} Page */
+/** @typedef {import("playwright-core").Browser} Browser */
+
+const HERE = fileURLToPath(new URL(".", import.meta.url));
+
+/** The page as it is built. */
+export const PAGE_ROOT = join(HERE, "../../www");
+const SCREENSHOTS = join(HERE, "../../target/screenshots");
+const PRINTS = join(HERE, "../../target/prints");
+
+/** Keeps Chromium from looking for its maker's servers; without the sandbox because root may not have one. */
+export const CHROMIUM_FLAGS = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+/** The screens that a class has (width x height in CSS pixels). */
+export const SCREENS = {
+  laptop: { width: 1366, height: 768 },
+  /** The same laptop at 200 % zoom. */
+  zoomed: { width: 683, height: 300 },
+  phone: { width: 390, height: 844 },
+};
+
+/** @type {Promise<Browser> | undefined} */
+let chromiumRunning;
+/** @type {Promise<{ origin: string, close: () => Promise<void> }> | undefined} */
+let serverRunning;
+
+/** The origin of a server over `www/`, started at the first call and stopped after the file's last test. */
+export async function origin() {
+  serverRunning ??= serve({ root: PAGE_ROOT });
+  return (await serverRunning).origin;
+}
+
+/** A Chromium of its own profile, started at the first call. @returns {Promise<Browser>} */
+export function chromiumBrowser() {
+  chromiumRunning ??= chromium.launch({ executablePath: "/usr/bin/chromium", args: CHROMIUM_FLAGS });
+  return chromiumRunning;
+}
+
+after(async () => {
+  await (await chromiumRunning)?.close();
+  await (await serverRunning)?.close();
+});
+
+/**
+ * What a page did while a test looked at it.
+ * @typedef {object} Seen
+ * @property {string[]} complaints console errors and warnings, exceptions, refused or failed requests
+ * @property {string[]} requests every request since the page was asked for, in order
+ * @property {string[]} lateRequests the requests since the page had loaded and the network had gone quiet
+ */
+
+/**
+ * Open the page in a fresh profile. When the test ends, the page is closed,
+ * and the test fails if there was a complaint or a request after loading.
+ *
+ * @param {import("node:test").TestContext} t
+ * @param {object} [options]
+ * @param {string} [options.path] path and fragment, "/" unless told
+ * @param {{ width: number, height: number }} [options.screen] the laptop unless told
+ * @param {import("playwright-core").BrowserContextOptions} [options.context] language, reduced motion, forced colours ...
+ * @param {(page: Page) => Promise<void>} [options.beforeLoad] slow the machine, forbid storage ...
+ * @param {RegExp[]} [options.expected] complaints that the test provokes on purpose
+ * @returns {Promise<{ page: Page, seen: Seen, origin: string }>}
+ */
+export async function visit(t, options = {}) {
+  const { path = "/", screen = SCREENS.laptop, context: contextOptions = {}, beforeLoad, expected = [] } = options;
+  const here = await origin();
+  const browser = await chromiumBrowser();
+  const context = await browser.newContext({ viewport: screen, ...contextOptions });
+  const page = await context.newPage();
+  const seen = watch(page, here);
+  t.after(async () => {
+    await context.close();
+    const complaints = seen.complaints.filter((complaint) => !expected.some((pattern) => pattern.test(complaint)));
+    if (complaints.length > 0) throw new Error(`the page complained:\n  ${complaints.join("\n  ")}`);
+    if (seen.lateRequests.length > 0)
+      throw new Error(`the page used the network after loading:\n  ${seen.lateRequests.join("\n  ")}`);
+  });
+  await beforeLoad?.(page);
+  await page.goto(here + path, { waitUntil: "networkidle" });
+  seen.loaded();
+  return { page, seen, origin: here };
+}
+
+/**
+ * Note down what a page does.
+ * @param {Page} page
+ * @param {string} here the only origin that it may ask
+ * @returns {Seen & { loaded: () => void }}
+ */
+export function watch(page, here) {
+  let quiet = false;
+  /** @type {Seen} */
+  const seen = { complaints: [], requests: [], lateRequests: [] };
+  const note = (/** @type {string} */ address) => {
+    // What a page carries in itself goes over no network.
+    if (address.startsWith("data:") || address.startsWith("blob:")) return;
+    seen.requests.push(address);
+    if (quiet) seen.lateRequests.push(address);
+    if (!address.startsWith(`${here}/`)) seen.complaints.push(`asked another server: ${address}`);
+  };
+  page.context().on("request", (request) => note(request.url()));
+  page.on("websocket", (socket) => note(socket.url()));
+  page.on("console", (message) => {
+    if (message.type() === "error" || message.type() === "warning")
+      seen.complaints.push(`console ${message.type()}: ${message.text()} (${message.location().url})`);
+  });
+  page.on("pageerror", (error) => seen.complaints.push(`exception: ${error.stack ?? error.message}`));
+  page.context().on("requestfailed", (request) => {
+    seen.complaints.push(`request failed: ${request.url()} ${request.failure()?.errorText ?? ""}`);
+  });
+  page.context().on("response", (response) => {
+    if (response.status() >= 400) seen.complaints.push(`answer ${response.status()}: ${response.url()}`);
+  });
+  return Object.assign(seen, {
+    loaded: () => {
+      quiet = true;
+    },
+  });
+}
+
+/**
+ * Slow the page's processor, as a school laptop would.
+ * @param {Page} page
+ * @param {number} times 1 is this machine's own speed
+ */
+export async function slowProcessor(page, times) {
+  const session = await page.context().newCDPSession(page);
+  await session.send("Emulation.setCPUThrottlingRate", { rate: times });
+}
+
+/**
+ * Slow the page's network.
+ * @param {Page} page
+ * @param {{ megabitsPerSecond: number, roundTripMs: number }} line
+ */
+export async function slowNetwork(page, { megabitsPerSecond, roundTripMs }) {
+  const session = await page.context().newCDPSession(page);
+  const bytesPerSecond = (megabitsPerSecond * 1e6) / 8;
+  await session.send("Network.enable");
+  await session.send("Network.emulateNetworkConditions", {
+    offline: false,
+    latency: roundTripMs,
+    downloadThroughput: bytesPerSecond,
+    uploadThroughput: bytesPerSecond,
+  });
+}
+
+/**
+ * Keep a picture of the page, to be looked at.
+ * @param {Page} page
+ * @param {string} name
+ * @param {{ fullPage?: boolean }} [options]
+ * @returns {Promise<string>} the file, under target/screenshots
+ */
+export async function screenshot(page, name, options = {}) {
+  await mkdir(SCREENSHOTS, { recursive: true });
+  const path = join(SCREENSHOTS, `${name}.png`);
+  await page.screenshot({ path, ...options });
+  return path;
+}
+
+/**
+ * Print the page.
+ * @param {Page} page
+ * @param {string} name
+ * @param {"A4" | "Letter"} format
+ * @returns {Promise<{ path: string, sheets: number }>} the file, under target/prints, and how many sheets it has
+ */
+export async function printed(page, name, format) {
+  await mkdir(PRINTS, { recursive: true });
+  const path = join(PRINTS, `${name}-${format}.pdf`);
+  const pdf = await page.pdf({ path, format, printBackground: false });
+  // Chromium writes one uncompressed page object for each sheet.
+  const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+  return { path, sheets };
+}

@@ -1,0 +1,128 @@
+// The harness must see what it is there to see: each of these pages misbehaves
+// in one way, and the test passes only if that was noticed.
+
+import assert from "node:assert/strict";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { serve } from "../tools/serve.mjs";
+import { barriers } from "./axe.mjs";
+import { chromiumBrowser, printed, slowProcessor, watch } from "./harness.mjs";
+
+/** @type {Record<string, string>} */
+const SCRIPTS = {
+  quiet: "document.title = 'quiet';",
+  throws: "throw new Error('a beaker fell');",
+  logs: "console.error('acid on the floor');",
+  late: "addEventListener('load', () => setTimeout(() => fetch('/late.json').catch(() => {}), 700));",
+  foreign: "fetch('http://192.0.2.1/spy').catch(() => {});",
+  evaluates: "try { eval('1 + 1'); } catch { document.title = 'refused'; }",
+};
+
+/** @type {string} */
+let root;
+/** @type {{ origin: string, close: () => Promise<void> }} */
+let server;
+
+before(async () => {
+  root = await mkdtemp(join(tmpdir(), "turnback-harness-"));
+  for (const [name, script] of Object.entries(SCRIPTS)) {
+    await writeFile(join(root, `${name}.js`), script);
+    await writeFile(
+      join(root, `${name}.html`),
+      `<!doctype html><html lang="en"><title>${name}</title><link rel="icon" href="data:,">` +
+        `<main><h1>${name}</h1></main><script src="${name}.js"></script>`,
+    );
+  }
+  await writeFile(join(root, "late.json"), "{}");
+  await writeFile(
+    join(root, "barred.html"),
+    '<!doctype html><title>barred</title><link rel="icon" href="data:,"><main><h1>barred</h1><img src="data:,"></main>',
+  );
+  server = await serve({ root });
+});
+
+after(async () => {
+  await server.close();
+  await rm(root, { recursive: true });
+});
+
+/**
+ * @param {string} name
+ * @returns {Promise<{ page: import("playwright-core").Page, seen: import("./harness.mjs").Seen & { loaded: () => void } }>}
+ */
+async function open(name) {
+  const context = await (await chromiumBrowser()).newContext();
+  const page = await context.newPage();
+  const seen = watch(page, server.origin);
+  await page.goto(`${server.origin}/${name}.html`, { waitUntil: "networkidle" });
+  seen.loaded();
+  return { page, seen };
+}
+
+test("a page that does nothing wrong is not accused", async () => {
+  const { page, seen } = await open("quiet");
+  await page.waitForTimeout(300);
+  assert.deepEqual(seen.complaints, []);
+  assert.deepEqual(seen.lateRequests, []);
+  assert.equal(seen.requests.length, 2);
+});
+
+test("an exception is a complaint", async () => {
+  const { seen } = await open("throws");
+  assert.match(seen.complaints.join("\n"), /exception: .*a beaker fell/);
+});
+
+test("an error in the console is a complaint", async () => {
+  const { seen } = await open("logs");
+  assert.match(seen.complaints.join("\n"), /console error: acid on the floor/);
+});
+
+test("a request after loading is seen", async () => {
+  const { page, seen } = await open("late");
+  await page.waitForTimeout(900);
+  assert.deepEqual(seen.lateRequests, [`${server.origin}/late.json`]);
+});
+
+test("another server is never reached, and the attempt is a complaint", async () => {
+  const { seen } = await open("foreign");
+  assert.match(seen.complaints.join("\n"), /Content Security Policy/);
+});
+
+test("the policy refuses to evaluate text as a script", async () => {
+  const { page } = await open("evaluates");
+  assert.equal(await page.title(), "refused");
+});
+
+test("axe-core runs under the policy, and finds a picture without words", async () => {
+  const { page } = await open("barred");
+  const found = await barriers(page);
+  assert.ok(found.some((line) => line.startsWith("image-alt")));
+  assert.ok(found.some((line) => line.startsWith("html-has-lang")));
+});
+
+test("a slowed processor takes its time", async () => {
+  const { page } = await open("quiet");
+  const work = () =>
+    page.evaluate(() => {
+      const started = performance.now();
+      let sum = 0;
+      for (let n = 1; n < 4e7; n++) sum += 1 / n;
+      return sum > 0 ? performance.now() - started : 0;
+    });
+  await work();
+  const atFullSpeed = await work();
+  await slowProcessor(page, 6);
+  const slowed = await work();
+  assert.ok(slowed > 2.5 * atFullSpeed, `${atFullSpeed.toFixed(0)} ms, slowed ${slowed.toFixed(0)} ms`);
+});
+
+test("a printed page is counted in sheets", async () => {
+  const { page } = await open("quiet");
+  assert.equal((await printed(page, "harness", "A4")).sheets, 1);
+  await page.evaluate(() => {
+    document.body.style.height = "400mm";
+  });
+  assert.equal((await printed(page, "harness", "A4")).sheets, 2);
+});

@@ -1,0 +1,51 @@
+// The page stays light enough for a school's line: everything that is shipped,
+// compressed as a server would.
+
+import assert from "node:assert/strict";
+import { readdir, readFile } from "node:fs/promises";
+import { extname, join, relative } from "node:path";
+import { test } from "node:test";
+import { brotliCompressSync, gzipSync } from "node:zlib";
+import { PAGE_ROOT } from "./harness.mjs";
+
+/** All that a browser may ask for, bytes. */
+const PAGE_BUDGET = 250_000;
+/** The compiled core's share of it, bytes. */
+const CORE_BUDGET = 150_000;
+/** A page below this cannot be the whole page, bytes. */
+const LEAST = 10_000;
+
+/**
+ * @typedef {{ name: string, plain: number, gzip: number, brotli: number }} Weight
+ * @returns {Promise<Weight[]>} heaviest first
+ */
+async function weights() {
+  const entries = await readdir(PAGE_ROOT, { recursive: true, withFileTypes: true });
+  const files = entries
+    .filter((entry) => entry.isFile() && !entry.name.startsWith("."))
+    // Type declarations lie beside the glue for the type checker; no page asks for them.
+    .filter((entry) => !entry.name.endsWith(".d.ts"))
+    .map((entry) => join(entry.parentPath, entry.name));
+  const weighed = await Promise.all(
+    files.map(async (file) => {
+      const plain = await readFile(file);
+      const [gzip, brotli] = [gzipSync(plain, { level: 9 }).length, brotliCompressSync(plain).length];
+      return { name: relative(PAGE_ROOT, file), plain: plain.length, gzip, brotli };
+    }),
+  );
+  return weighed.sort((one, other) => other.gzip - one.gzip);
+}
+
+test("the whole page stays within its weight, compressed with gzip or brotli", async (t) => {
+  const files = await weights();
+  for (const { name, plain, gzip, brotli } of files)
+    t.diagnostic(`${name}: ${plain} bytes, gzip ${gzip}, brotli ${brotli}`);
+  for (const way of /** @type {const} */ (["gzip", "brotli"])) {
+    const all = files.reduce((sum, file) => sum + file[way], 0);
+    const core = files.filter((file) => extname(file.name) === ".wasm").reduce((sum, file) => sum + file[way], 0);
+    t.diagnostic(`${way}: ${all} bytes in all, ${core} of them WebAssembly`);
+    assert.ok(all > LEAST && core > LEAST, `the page is not complete: ${all} bytes, ${core} of them WebAssembly`);
+    assert.ok(all <= PAGE_BUDGET, `${way}: the page has ${all} bytes, more than ${PAGE_BUDGET}`);
+    assert.ok(core <= CORE_BUDGET, `${way}: the core has ${core} bytes, more than ${CORE_BUDGET}`);
+  }
+});
