@@ -38,6 +38,7 @@ export class Beaker {
     this.colourWord = element("strong", { class: "large colour-word" });
     this.scale = letterScale();
     this.detail = element("span", { class: "detail" });
+    this.when = element("span", { class: "detail" });
     this.swirl = element("span", { class: "detail swirl" });
     this.glass = element("div", { class: "glass" }, this.canvas);
     this.root = element(
@@ -45,7 +46,14 @@ export class Beaker {
       { class: "beaker" },
       element("figcaption", { class: "beaker-name" }, this.celsius, " ", this.surroundings),
       this.glass,
-      element("p", { class: "beaker-words" }, this.colourWord, this.scale, this.detail, this.swirl),
+      element(
+        "p",
+        { class: "beaker-words" },
+        this.colourWord,
+        this.scale,
+        element("span", { class: "details" }, this.detail, " ", this.when),
+        this.swirl,
+      ),
     );
     // The picture follows the size that the page's layout gives it, in whole pixels.
     new ResizeObserver(() => this.resize()).observe(this.glass);
@@ -98,11 +106,19 @@ export class Beaker {
     this.markLetter(label.band);
     const parts = [t(`clarity.${label.clarity}`), t("beaker.ph", { ph: number(label.ph, 1) })];
     if (label.iceG > 0.05) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
-    if (when) parts.push(when);
     write(this.detail, parts.join(" \u00b7 "));
-    write(this.swirl, label.plumeBand && label.plumeBand !== label.band ? t("beaker.swirl", { colour: t(`colour.${label.plumeBand}`) }) : "");
+    write(this.when, when);
+    write(
+      this.swirl,
+      label.plumeBand && label.plumeBand !== label.band
+        ? t("beaker.swirl", { colour: t(`colour.${label.plumeBand}`) })
+        : "",
+    );
     // The label changes with the words only, so that a screen reader is not told the same again and again.
-    this.canvas.setAttribute("aria-label", t("beaker.picture", { name: this.name, colour, clarity: t(`clarity.${label.clarity}`) }));
+    this.canvas.setAttribute(
+      "aria-label",
+      t("beaker.picture", { name: this.name, colour, clarity: t(`clarity.${label.clarity}`) }),
+    );
   }
 
   /**
@@ -115,14 +131,22 @@ export class Beaker {
     write(this.surroundings, bathWord(this.words, before));
     write(this.colourWord, t("beaker.covered"));
     this.markLetter("");
-    write(this.detail, t("beaker.before", { colour: colourWord(this.words, before.band, before.pale), clarity: t(`clarity.${before.clarity}`) }));
+    write(
+      this.detail,
+      t("beaker.before", {
+        colour: colourWord(this.words, before.band, before.pale),
+        clarity: t(`clarity.${before.clarity}`),
+      }),
+    );
+    write(this.when, "");
     write(this.swirl, "");
     this.canvas.setAttribute("aria-label", t("beaker.pictureCovered", { name: this.name }));
   }
 
   /** @param {string} band */
   markLetter(band) {
-    for (const letter of this.scale.children) letter.classList.toggle("here", letter.getAttribute("data-band") === band);
+    for (const letter of this.scale.children)
+      letter.classList.toggle("here", letter.getAttribute("data-band") === band);
   }
 }
 

@@ -34,7 +34,14 @@ export class Bench {
     this.row = element("div", { class: "beakers" });
     this.stage = element(
       "div",
-      { id: "stage", class: "stage", role: "group", tabindex: 0, "aria-label": words.t("bench.label"), "aria-describedby": "stage-keys" },
+      {
+        id: "stage",
+        class: "stage",
+        role: "group",
+        tabindex: 0,
+        "aria-label": words.t("bench.label"),
+        "aria-describedby": "stage-keys",
+      },
       this.row,
       this.ribbons.root,
     );
@@ -47,7 +54,9 @@ export class Bench {
   /** Sets up the beakers of the recipe. */
   layOut() {
     const setups = this.engine.recipe().beakers;
-    this.beakers = setups.map((_, index) => new Beaker(this.engine, this.words, index, beakerName(this.words, setups, index)));
+    this.beakers = setups.map(
+      (_, index) => new Beaker(this.engine, this.words, index, beakerName(this.words, setups, index)),
+    );
     this.row.className = `beakers count-${setups.length}`;
     this.row.replaceChildren(...this.beakers.map(({ root }) => root), this.cover.root);
     this.ribbons.layOut();
@@ -105,6 +114,9 @@ export class Bench {
   when(time, doses) {
     const before = doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return time > 0 ? this.words.t("when.start", { seconds: Math.floor(time) }) : "";
-    return this.words.t(`when.${before.reagent}`, { seconds: Math.floor(time - before.at + 1e-6), number: before.number });
+    return this.words.t(`when.${before.reagent}`, {
+      seconds: Math.floor(time - before.at + 1e-6),
+      number: before.number,
+    });
   }
 }

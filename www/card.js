@@ -1,8 +1,9 @@
 // The Ask card: what it says and asks at each stage of the lesson. One question after another, never longer than the screen.
 
 import { element } from "./element.js";
-import { explanation } from "./explanation.js";
-import { answerWords, Question } from "./question.js";
+import { outcome, reasons } from "./explanation.js";
+import { answerWords } from "./question.js";
+import { Questions } from "./questions.js";
 import { summary } from "./summary.js";
 
 /**
@@ -37,7 +38,14 @@ export class Card {
     this.freeBench = freeBench;
     this.heading = element("h2", { id: "card-heading", tabindex: -1 });
     this.body = element("div", { class: "card-body" });
-    this.root = element("section", { id: "card", class: "card", "aria-labelledby": "card-heading" }, this.heading, this.body);
+    this.foot = element("div", { class: "card-foot" });
+    this.root = element(
+      "section",
+      { id: "card", class: "card", "aria-labelledby": "card-heading" },
+      this.heading,
+      this.body,
+      this.foot,
+    );
     this.shown = "";
     /** @type {Answers} what was locked last, for the words while it runs */
     this.locked = {};
@@ -54,16 +62,29 @@ export class Card {
     const hadFocus = this.root.contains(document.activeElement);
     this.shown = asked;
     this.root.dataset.stage = state.stage;
-    this.body.replaceChildren(...this.content(state));
-    this.body.scrollTop = 0;
+    this.foot.replaceChildren();
+    this.put(this.content(state));
     if (hadFocus) this.heading.focus();
   }
 
-  /** @param {State} state @returns {HTMLElement[]} */
+  /**
+   * Puts a page on the card: what is read and answered above, what leads on below.
+   * @param {{body: HTMLElement[], foot?: HTMLElement[]}} page
+   */
+  put({ body, foot = [] }) {
+    this.body.replaceChildren(...body);
+    this.foot.replaceChildren(...foot);
+    this.body.scrollTop = 0;
+    // A page that is only read has nothing that could take the keyboard into its scrolling part.
+    if (this.body.querySelector("input, textarea, button, select")) this.body.removeAttribute("tabindex");
+    else this.body.tabIndex = 0;
+  }
+
+  /** @param {State} state @returns {{body: HTMLElement[], foot?: HTMLElement[]}} */
   content(state) {
     switch (state.stage) {
       case "brief":
-        return this.brief(state);
+        return this.brief();
       case "ask":
         return this.ask(state);
       case "watch":
@@ -76,129 +97,134 @@ export class Card {
         return this.end();
       case "free":
         this.heading.textContent = this.words.t("free.heading");
-        return this.freeBench();
+        return { body: this.freeBench() };
     }
   }
 
-  /** @param {State} state @returns {HTMLElement[]} */
-  brief(state) {
+  /** @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
+  brief() {
     const { t } = this;
     this.heading.textContent = t("brief.heading");
-    const amounts = Object.fromEntries(this.engine.recipe().fields.map(({ key, value, decimals }) => [key, this.words.number(value, decimals)]));
-    return [
-      element("p", {}, t("brief.beakers", { ...amounts, count: this.engine.recipe().beakers.length })),
-      element("p", {}, t("brief.look")),
-      element("p", {}, t("brief.job", { count: state.step?.count ?? 0 })),
-      element("p", { class: "caution" }, t("before.caution")),
-      element(
-        "p",
-        { class: "buttons" },
+    const { fields, beakers } = this.engine.recipe();
+    const amounts = Object.fromEntries(
+      fields.map(({ key, value, decimals }) => [key, this.words.number(value, decimals)]),
+    );
+    const doses = fields
+      .filter(({ key }) => key === "acidDoses" || key === "baseDoses")
+      .reduce((sum, { value }) => sum + value, 0);
+    return {
+      body: [
+        element("p", {}, t("brief.beakers", { ...amounts, count: beakers.length })),
+        element("p", {}, t("brief.look")),
+        element("p", {}, t("brief.job", { count: doses })),
+        element("p", { class: "caution" }, t("before.caution")),
+      ],
+      foot: [
         this.button("brief.start", () => this.move(this.engine.goOn()), "primary"),
         this.button("brief.free", () => this.turns.begin("free")),
-      ),
-    ];
+      ],
+    };
   }
 
-  /** @param {State} state @returns {HTMLElement[]} */
+  /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
   ask(state) {
-    const { t, words } = this;
-    const step = /** @type {import("./engine.js").Step} */ (state.step);
-    const { beakers } = this.engine.recipe();
-    this.heading.textContent = t(`dose.${step.reagent}`, { number: step.number });
-    const questions = step.questions.map((key) => new Question(words, key, { beakers, subject: step.subjectBeaker, reagent: step.reagent }, "ask"));
-    const several = questions.length > 1;
-    const progress = element("p", { class: "quiet", "aria-live": "off" });
-    const soFar = element("p", { class: "so-far quiet" });
-    const place = element("div", { class: "question-place" });
-    const back = this.button("ask.back", () => show(at - 1));
-    const next = element("button", { type: "submit", class: "primary" });
-    let at = 0;
-
-    /** @param {number} index */
-    const show = (index) => {
-      at = index;
-      place.replaceChildren(questions[at].root);
-      progress.textContent = several ? t("ask.progress", { number: at + 1, count: questions.length }) : t("ask.one");
-      soFar.textContent = questions
-        .slice(0, at)
-        .filter((question) => question.value() && question.key !== "why")
-        .map((question) => t(`short.${question.key}`, { answer: answerWords(words, beakers, question.key, question.value()) }))
-        .join(" \u00b7 ");
-      back.hidden = at === 0;
-      next.textContent = t(at === questions.length - 1 ? "ask.lock" : "ask.next");
-      if (place.isConnected) questions[at].first().focus();
-    };
-    const submit = () => {
-      const question = questions[at];
-      question.complain("");
-      if (!question.value() && question.key !== "why") return question.complain(t(question.key === "seconds" ? "error.secondsMissing" : "error.choose"));
-      if (at < questions.length - 1) return show(at + 1);
-      const answers = /** @type {Answers} */ (Object.fromEntries(questions.map((asked) => [asked.key, asked.value()])));
+    const { step, about } = this.about(state);
+    this.heading.textContent = this.t(`dose.${step.reagent}`, { number: step.number });
+    const run = new Questions(this.words, step.questions, about, "ask", (answers) => {
       const outcome = this.engine.lock(answers);
-      if (outcome.ok) {
-        this.locked = answers;
-        return this.turns.locked();
-      }
-      const first = outcome.errors?.[0];
-      const wrong = questions.findIndex(({ key }) => key === first?.question);
-      if (first && wrong >= 0) {
-        show(wrong);
-        questions[wrong].complain(t(`error.${first.key}`, limits(words, first)));
-      } else question.complain(t("error.notNow"));
-    };
-    show(0);
-    return [form(submit, progress, place, soFar, element("p", { class: "buttons" }, next, back), element("p", { class: "quiet" }, t("ask.once")))];
+      if (!outcome.ok) return outcome.errors ?? [{ question: step.questions[0], key: outcome.key ?? "notNow" }];
+      this.locked = answers;
+      this.turns.locked();
+      return [];
+    });
+    return { body: [run.form, element("p", { class: "quiet" }, this.t("ask.once"))], foot: [run.next, run.back] };
   }
 
-  /** @param {State} state @returns {HTMLElement[]} */
+  /** @param {State} state @returns {{body: HTMLElement[], foot?: HTMLElement[]}} */
   watch(state) {
     const { t } = this;
     this.heading.textContent = t("watch.heading");
-    return [element("p", {}, t(`watch.${state.step?.reagent ?? "acid"}`)), element("h3", {}, t("watch.guess")), this.guesses(state), element("p", { class: "quiet" }, t("watch.hold"))];
+    return {
+      body: [
+        element("p", {}, t(`watch.${state.step?.reagent ?? "acid"}`)),
+        element("h3", {}, t("watch.guess")),
+        this.guesses(state),
+        element("p", { class: "quiet" }, t("watch.hold")),
+      ],
+    };
   }
 
   /** What was locked, to be read and no longer changed. @param {State} state @returns {HTMLElement} */
   guesses(state) {
     const { beakers } = this.engine.recipe();
-    const keys = /** @type {QuestionKey[]} */ (state.step?.questions ?? []).filter((key) => this.locked[key] !== undefined && this.locked[key] !== "");
-    return element("dl", { class: "answers" }, ...keys.flatMap((key) => [element("dt", {}, this.t(`name.${key}`)), element("dd", {}, answerWords(this.words, beakers, key, this.locked[key] ?? ""))]));
+    const keys = /** @type {QuestionKey[]} */ (state.step?.questions ?? []).filter(
+      (key) => this.locked[key] !== undefined && this.locked[key] !== "",
+    );
+    return element(
+      "dl",
+      { class: "answers" },
+      ...keys.flatMap((key) => [
+        element("dt", {}, this.t(`name.${key}`)),
+        element("dd", {}, answerWords(this.words, beakers, key, this.locked[key] ?? "")),
+      ]),
+    );
   }
 
-  /** @param {State} state @returns {HTMLElement[]} */
+  /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
   see(state) {
-    const { t, words } = this;
-    const step = /** @type {import("./engine.js").Step} */ (state.step);
-    const { beakers } = this.engine.recipe();
-    this.heading.textContent = t("see.heading");
-    const questions = SEEN.filter((key) => step.questions.includes(key)).map((key) => new Question(words, key, { beakers, subject: step.subjectBeaker, reagent: step.reagent }, "see"));
-    const submit = () => {
-      for (const question of questions) question.complain("");
-      const open = questions.find((question) => !question.value());
-      if (open) return open.complain(t("error.choose"));
-      this.move(this.engine.see(/** @type {Answers} */ (Object.fromEntries(questions.map((asked) => [asked.key, asked.value()])))));
-    };
-    return [element("p", {}, t("see.lead")), form(submit, ...questions.map(({ root }) => root), element("p", { class: "buttons" }, element("button", { type: "submit", class: "primary" }, t("see.done"))))];
+    const { step, about } = this.about(state);
+    this.heading.textContent = this.t("see.heading");
+    const keys = SEEN.filter((key) => step.questions.includes(key));
+    const run = new Questions(this.words, keys, about, "see", (answers) => {
+      const outcome = this.engine.see(answers);
+      if (!outcome.ok) return outcome.errors ?? [{ question: keys[0], key: outcome.key ?? "notNow" }];
+      this.turns.changed();
+      return [];
+    });
+    return { body: [element("p", {}, this.t("see.lead")), run.form], foot: [run.next, run.back] };
   }
 
-  /** @param {State} state @returns {HTMLElement[]} */
+  /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
   explain(state) {
     const { t } = this;
+    const { step } = this.about(state);
+    const isLast = step.index === step.count - 1;
+    const onward = this.button(isLast ? "explain.end" : "explain.next", () => this.move(this.engine.goOn()), "primary");
+    const what = outcome(this.words, this.engine, state);
+    const why = reasons(this.words, this.engine);
     this.heading.textContent = t("explain.heading");
-    const isLast = state.step !== null && state.step.index === state.step.count - 1;
-    return [
-      ...explanation(this.words, this.engine, state),
-      element("p", { class: "buttons" }, this.button(isLast ? "explain.end" : "explain.next", () => this.move(this.engine.goOn()), "primary")),
-    ];
+    if (!step.long) return { body: [...what, ...why], foot: [onward] };
+    // After a long card there is more to compare than one screen holds: first what happened, then why.
+    const first = () => ({ body: what, foot: [this.button("explain.why", () => this.turn(second()), "primary")] });
+    const second = () => ({ body: why, foot: [onward, this.button("ask.back", () => this.turn(first()))] });
+    return first();
   }
 
-  /** @returns {HTMLElement[]} */
+  /** Turns to another page of the card. @param {{body: HTMLElement[], foot: HTMLElement[]}} page */
+  turn(page) {
+    this.put(page);
+    this.heading.focus();
+  }
+
+  /** @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
   end() {
-    const { t } = this;
-    this.heading.textContent = t("end.heading");
-    return [
-      ...summary(this.words, this.engine, this.turns.linkText()),
-      element("p", { class: "buttons" }, this.button("end.free", () => this.turns.begin("free"), "primary"), this.button("end.again", () => this.turns.begin("guided"))),
-    ];
+    this.heading.textContent = this.t("end.heading");
+    return {
+      body: summary(this.words, this.engine, this.turns.linkText()),
+      foot: [
+        this.button("end.free", () => this.turns.begin("free"), "primary"),
+        this.button("end.again", () => this.turns.begin("guided")),
+      ],
+    };
+  }
+
+  /** What the questions of the present dose are about. @param {State} state */
+  about(state) {
+    const step = /** @type {import("./engine.js").Step} */ (state.step);
+    return {
+      step,
+      about: { beakers: this.engine.recipe().beakers, subject: step.subjectBeaker, reagent: step.reagent },
+    };
   }
 
   /** @param {import("./engine.js").Outcome | import("./engine.js").LockOutcome} outcome */
@@ -215,42 +241,4 @@ export class Card {
   get t() {
     return this.words.t.bind(this.words);
   }
-}
-
-/**
- * A form that never leaves the page.
- * @param {() => void} submit
- * @param {...HTMLElement} children
- * @returns {HTMLFormElement}
- */
-function form(submit, ...children) {
-  return element(
-    "form",
-    {
-      novalidate: true,
-      submit: (/** @type {Event} */ event) => {
-        event.preventDefault();
-        submit();
-      },
-    },
-    ...children,
-  );
-}
-
-/**
- * The limits of a refused number, written in the page's language.
- * @param {Words} words
- * @param {{min?: number, max?: number, unit?: string}} error
- * @returns {Record<string, string>}
- */
-export function limits(words, error) {
-  /** @param {number | undefined} value */
-  const plain = (value) => (value === undefined ? "" : words.number(value, Number.isInteger(value) ? 0 : decimalsOf(value)));
-  return { min: plain(error.min), max: plain(error.max), unit: error.unit ? `\u00a0${error.unit}` : "" };
-}
-
-/** @param {number} value @returns {number} decimals needed to write a limit, at most 4 */
-function decimalsOf(value) {
-  for (let decimals = 1; decimals < 4; decimals++) if (Math.abs(value * 10 ** decimals - Math.round(value * 10 ** decimals)) < 1e-9) return decimals;
-  return 4;
 }

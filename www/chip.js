@@ -36,10 +36,23 @@ export function placePatterns() {
     drawing(
       "pattern",
       { id: `pattern-${key}`, width: 8, height: 8, patternUnits: "userSpaceOnUse" },
-      drawing("path", { d: TILES[key], fill: "none", stroke: ink, "stroke-width": key === "orange" ? 2.4 : 1.1, "stroke-linecap": "round", opacity: 0.75 }),
+      drawing("path", {
+        d: TILES[key],
+        fill: "none",
+        stroke: ink,
+        "stroke-width": key === "orange" ? 2.4 : 1.1,
+        "stroke-linecap": "round",
+        opacity: 0.75,
+      }),
     ),
   );
-  document.body.append(drawing("svg", { class: "definitions", width: 0, height: 0, "aria-hidden": "true" }, drawing("defs", {}, ...definitions)));
+  document.body.append(
+    drawing(
+      "svg",
+      { class: "definitions", width: 0, height: 0, "aria-hidden": "true" },
+      drawing("defs", {}, ...definitions),
+    ),
+  );
 }
 
 /**
@@ -62,5 +75,9 @@ export function patch(band) {
  * @returns {HTMLElement & {mark?: string}}
  */
 export function letterScale() {
-  return element("span", { class: "letters", "aria-hidden": "true" }, ...BANDS.map(({ key, letter }) => element("span", { "data-band": key }, letter)));
+  return element(
+    "span",
+    { class: "letters", "aria-hidden": "true" },
+    ...BANDS.map(({ key, letter }) => element("span", { "data-band": key }, letter)),
+  );
 }

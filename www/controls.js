@@ -33,27 +33,55 @@ export class Controls {
     this.next = element("button", { type: "button", id: "next", click: wishes.next }, t("controls.next"));
     this.time = element("output", { class: "time", "aria-live": "off" });
     /** @type {HTMLInputElement[]} */
-    this.speeds = SPEEDS.map((speed) => element("input", { type: "radio", name: "speed", value: speed, change: () => wishes.speed(speed) }));
+    this.speeds = SPEEDS.map((speed) =>
+      element("input", { type: "radio", name: "speed", value: speed, change: () => wishes.speed(speed) }),
+    );
     /** @type {HTMLInputElement[]} */
-    this.reaches = ["dose", "lesson"].map((reach) => element("input", { type: "radio", name: "reach", value: reach, checked: reach === "dose", change: () => wishes.reach(/** @type {"dose" | "lesson"} */ (reach)) }));
-    this.big = element("button", {
-      type: "button",
-      id: "big",
-      "aria-pressed": "false",
-      click: () => {
-        const big = this.big.getAttribute("aria-pressed") !== "true";
-        this.big.setAttribute("aria-pressed", String(big));
-        wishes.big(big);
+    this.reaches = ["dose", "lesson"].map((reach) =>
+      element("input", {
+        type: "radio",
+        name: "reach",
+        value: reach,
+        checked: reach === "dose",
+        change: () => wishes.reach(/** @type {"dose" | "lesson"} */ (reach)),
+      }),
+    );
+    this.big = element(
+      "button",
+      {
+        type: "button",
+        id: "big",
+        "aria-pressed": "false",
+        click: () => {
+          const big = this.big.getAttribute("aria-pressed") !== "true";
+          this.big.setAttribute("aria-pressed", String(big));
+          wishes.big(big);
+        },
       },
-    }, t("controls.big"));
+      t("controls.big"),
+    );
     this.root = element(
       "div",
       { class: "controls", role: "group", "aria-label": t("controls.label") },
       this.hold,
       this.next,
       this.time,
-      element("fieldset", { class: "segments" }, element("legend", {}, t("controls.speed")), ...this.speeds.map((input) => element("label", {}, input, element("span", {}, t("controls.times", { speed: input.value }))))),
-      element("fieldset", { class: "segments" }, element("legend", {}, t("controls.ribbon")), ...this.reaches.map((input) => element("label", {}, input, element("span", {}, t(`controls.reach.${input.value}`))))),
+      element(
+        "fieldset",
+        { class: "segments" },
+        element("legend", {}, t("controls.speed")),
+        ...this.speeds.map((input) =>
+          element("label", {}, input, element("span", {}, t("controls.times", { speed: input.value }))),
+        ),
+      ),
+      element(
+        "fieldset",
+        { class: "segments" },
+        element("legend", {}, t("controls.ribbon")),
+        ...this.reaches.map((input) =>
+          element("label", {}, input, element("span", {}, t(`controls.reach.${input.value}`))),
+        ),
+      ),
       this.big,
     );
   }
@@ -65,7 +93,10 @@ export class Controls {
    */
   refresh(state, looksBack) {
     const runs = state.stage === "watch" || state.stage === "free";
-    write(this.hold, this.words.t(looksBack ? "controls.backToNow" : state.held && runs ? "controls.carryOn" : "controls.hold"));
+    write(
+      this.hold,
+      this.words.t(looksBack ? "controls.backToNow" : state.held && runs ? "controls.carryOn" : "controls.hold"),
+    );
     // aria-disabled keeps the button where the keyboard is; a disabled one would throw the focus away at rest.
     setDisabled(this.hold, !runs && !looksBack);
     setDisabled(this.next, !runs);

@@ -16,7 +16,11 @@ export class Cover {
     this.title = element("span", { class: "large" });
     this.line = element("span");
     this.hint = element("span", { class: "quiet" });
-    this.root = element("div", { class: "cover up" }, element("div", { class: "cover-sheet" }, this.title, this.line, this.hint));
+    this.root = element(
+      "div",
+      { class: "cover up" },
+      element("div", { class: "cover-sheet" }, this.title, this.line, this.hint),
+    );
     this.liftedAt = -Infinity;
   }
 
@@ -27,7 +31,12 @@ export class Cover {
    */
   announce(step, beakers) {
     const { t, number } = { t: this.words.t.bind(this.words), number: this.words.number.bind(this.words) };
-    const amounts = { volume: number(step.volumeMl, 1), strength: number(step.molL, 1), reagent: t(`reagent.${step.reagent}`), count: beakers };
+    const amounts = {
+      volume: number(step.volumeMl, 1),
+      strength: number(step.molL, 1),
+      reagent: t(`reagent.${step.reagent}`),
+      count: beakers,
+    };
     write(this.title, t(`dose.${step.reagent}`, { number: step.number }));
     write(this.line, t("cover.amount", amounts));
     write(this.hint, t("cover.hint"));

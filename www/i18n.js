@@ -37,7 +37,8 @@ export class Words {
    */
   t(key, values = {}) {
     let sentence = this.sentences[key];
-    if (typeof values.count === "number") sentence = this.sentences[`${key}.${this.plural.select(values.count)}`] ?? sentence;
+    if (typeof values.count === "number")
+      sentence = this.sentences[`${key}.${this.plural.select(values.count)}`] ?? sentence;
     // A missing key shows itself by its name: a test looks for them, and the page goes on.
     if (sentence === undefined) return key;
     return sentence.replace(/\{(\w+)\}/g, (hole, name) => {
@@ -65,7 +66,11 @@ export class Words {
   number(value, decimals) {
     let format = this.formats.get(decimals);
     if (!format) {
-      format = new Intl.NumberFormat(this.language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false });
+      format = new Intl.NumberFormat(this.language, {
+        minimumFractionDigits: decimals,
+        maximumFractionDigits: decimals,
+        useGrouping: false,
+      });
       this.formats.set(decimals, format);
     }
     const rounded = format.format(value);
@@ -73,11 +78,33 @@ export class Words {
   }
 
   /**
+   * The limits of a refused value, written out: the holes min, max and unit of the error sentences.
+   * @param {{min?: number | null, max?: number | null, unit?: string | null}} error
+   * @returns {Values}
+   */
+  limits({ min, max, unit }) {
+    /** @param {number | null | undefined} value */
+    const plain = (value) => (value === null || value === undefined ? "" : this.number(value, decimalsOf(value)));
+    return { min: plain(min), max: plain(max), unit: unit ? `\u00a0${unit}` : "" };
+  }
+
+  /**
    * Fills every element that names a sentence in data-t (its text) or data-t-label (its accessible name).
    * @param {ParentNode} root
    */
   fill(root) {
-    for (const element of root.querySelectorAll("[data-t]")) element.textContent = this.t(/** @type {HTMLElement} */ (element).dataset.t ?? "");
-    for (const element of root.querySelectorAll("[data-t-label]")) element.setAttribute("aria-label", this.t(/** @type {HTMLElement} */ (element).dataset.tLabel ?? ""));
+    for (const element of root.querySelectorAll("[data-t]"))
+      element.textContent = this.t(/** @type {HTMLElement} */ (element).dataset.t ?? "");
+    for (const element of root.querySelectorAll("[data-t-label]"))
+      element.setAttribute("aria-label", this.t(/** @type {HTMLElement} */ (element).dataset.tLabel ?? ""));
   }
+}
+
+/** @param {number} value @returns {number} decimals that write it in full, at most 4 */
+function decimalsOf(value) {
+  for (let decimals = 0; decimals < 4; decimals++) {
+    const scaled = value * 10 ** decimals;
+    if (Math.abs(scaled - Math.round(scaled)) < 1e-9) return decimals;
+  }
+  return 4;
 }

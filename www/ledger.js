@@ -29,7 +29,22 @@ export class Ledger {
         "div",
         // A wide table scrolls in its own box, which the keyboard must be able to reach.
         { class: "wide", tabindex: 0, role: "group", "aria-label": t("ledger.caption") },
-        element("table", { class: "numbers" }, element("caption", {}, t("ledger.caption")), element("thead", {}, element("tr", {}, element("th", { scope: "col" }, t("ledger.dose")), ...[...COLUMNS, "limiting"].map((key) => element("th", { scope: "col" }, t(`ledger.${key}`))))), this.rows),
+        element(
+          "table",
+          { class: "numbers" },
+          element("caption", {}, t("ledger.caption")),
+          element(
+            "thead",
+            {},
+            element(
+              "tr",
+              {},
+              element("th", { scope: "col" }, t("ledger.dose")),
+              ...[...COLUMNS, "limiting"].map((key) => element("th", { scope: "col" }, t(`ledger.${key}`))),
+            ),
+          ),
+          this.rows,
+        ),
       ),
       element("p", { class: "quiet" }, t("ledger.note")),
     ];

@@ -13,23 +13,40 @@ import { element } from "./element.js";
  */
 export function linkField(words, link, place) {
   const t = words.t.bind(words);
-  const field = element("input", { type: "text", readonly: true, id: `${place}-link`, class: "link", spellcheck: "false", "aria-describedby": `${place}-link-said` });
+  const field = element("input", {
+    type: "text",
+    readonly: true,
+    id: `${place}-link`,
+    class: "link",
+    spellcheck: "false",
+    "aria-describedby": `${place}-link-said`,
+  });
   field.value = link;
   const said = element("span", { id: `${place}-link-said`, role: "status", class: "quiet" });
-  const copy = element("button", {
-    type: "button",
-    click: async () => {
-      field.select();
-      try {
-        await navigator.clipboard.writeText(field.value);
-        said.textContent = t("link.copied");
-      } catch {
-        // Some schools block the clipboard. The text is selected, so one key press copies it.
-        said.textContent = t("link.selected");
-      }
+  const copy = element(
+    "button",
+    {
+      type: "button",
+      click: async () => {
+        field.select();
+        try {
+          await navigator.clipboard.writeText(field.value);
+          said.textContent = t("link.copied");
+        } catch {
+          // Some schools block the clipboard. The text is selected, so one key press copies it.
+          said.textContent = t("link.selected");
+        }
+      },
     },
-  }, t("link.copy"));
-  return element("div", { class: "link-field" }, element("label", { for: field.id }, t("link.label")), element("div", { class: "link-row" }, field, copy), said);
+    t("link.copy"),
+  );
+  return element(
+    "div",
+    { class: "link-field" },
+    element("label", { for: field.id }, t("link.label")),
+    element("div", { class: "link-row" }, field, copy),
+    said,
+  );
 }
 
 /**

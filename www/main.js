@@ -16,14 +16,17 @@ async function begin() {
     engine = await Engine.start();
   } catch (error) {
     console.warn(error);
-    byId("waiting").textContent = words.t(typeof WebAssembly === "undefined" ? "before.noWebAssembly" : "before.noCore");
+    byId("waiting").textContent = words.t(
+      typeof WebAssembly === "undefined" ? "before.noWebAssembly" : "before.noCore",
+    );
     return;
   }
   placePatterns();
   const page = new Page(engine, words);
   if (location.hash.length > 1) page.open(location.hash);
   window.addEventListener("hashchange", () => {
-    if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, "")) page.open(location.hash);
+    if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, ""))
+      page.open(location.hash);
   });
 }
 

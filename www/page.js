@@ -60,7 +60,14 @@ export class Page {
         begin: (mode) => this.begin(mode),
         linkText,
       },
-      () => freeBench(engine, words, (done) => this.acted(done), () => this.begin("free"), () => this.begin("guided")),
+      () =>
+        freeBench(
+          engine,
+          words,
+          (done) => this.acted(done),
+          () => this.begin("free"),
+          () => this.begin("guided"),
+        ),
     );
     this.ledger = new Ledger(engine, words);
     this.plan = new Plan(engine, words, () => this.newLesson(), linkText);
@@ -163,7 +170,20 @@ export class Page {
   /** Says what went wrong and what to do, until it is put away. @param {string} key */
   say(key) {
     const trouble = byId("trouble");
-    trouble.replaceChildren(element("p", {}, this.words.t(key)), element("button", { type: "button", click: () => { trouble.hidden = true; this.card.heading.focus(); } }, this.words.t("trouble.close")));
+    trouble.replaceChildren(
+      element("p", {}, this.words.t(key)),
+      element(
+        "button",
+        {
+          type: "button",
+          click: () => {
+            trouble.hidden = true;
+            this.card.heading.focus();
+          },
+        },
+        this.words.t("trouble.close"),
+      ),
+    );
     trouble.hidden = false;
   }
 

@@ -17,7 +17,13 @@ export class Places {
     /** @type {PlaceKey} */
     this.here = "bench";
     this.onGo = onGo;
-    this.signs = PLACES.map((place) => element("button", { type: "button", "data-place": place, click: () => this.go(place, true) }, words.t(`place.${place}`)));
+    this.signs = PLACES.map((place) =>
+      element(
+        "button",
+        { type: "button", "data-place": place, click: () => this.go(place, true) },
+        words.t(`place.${place}`),
+      ),
+    );
     const nav = byId("places");
     nav.replaceChildren(...this.signs);
     nav.hidden = false;

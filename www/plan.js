@@ -1,6 +1,5 @@
 // The recipe form: the numbers of the shelf, with their limits told at the field. Nothing typed is lost when one is refused.
 
-import { limits } from "./card.js";
 import { element } from "./element.js";
 import { numberField } from "./freebench.js";
 import { linkField } from "./link.js";
@@ -58,9 +57,25 @@ export class Plan {
           },
         },
         this.groups,
-        element("fieldset", {}, element("legend", {}, t("plan.group.beakers")), this.beakerPlace, element("p", { class: "buttons" }, element("button", { type: "button", click: () => this.setCount(this.beakers.length + 1) }, t("plan.more")), element("button", { type: "button", click: () => this.setCount(this.beakers.length - 1) }, t("plan.fewer")))),
+        element(
+          "fieldset",
+          {},
+          element("legend", {}, t("plan.group.beakers")),
+          this.beakerPlace,
+          element(
+            "p",
+            { class: "buttons" },
+            element("button", { type: "button", click: () => this.setCount(this.beakers.length + 1) }, t("plan.more")),
+            element("button", { type: "button", click: () => this.setCount(this.beakers.length - 1) }, t("plan.fewer")),
+          ),
+        ),
         this.trouble,
-        element("p", { class: "buttons" }, element("button", { type: "submit", class: "primary" }, t("plan.use")), element("button", { type: "button", click: () => this.write() }, t("plan.undo"))),
+        element(
+          "p",
+          { class: "buttons" },
+          element("button", { type: "submit", class: "primary" }, t("plan.use")),
+          element("button", { type: "button", click: () => this.write() }, t("plan.undo")),
+        ),
         this.said,
       ),
       element("h3", {}, t("plan.share")),
@@ -78,11 +93,24 @@ export class Plan {
     this.fields = new Map(
       fields.map(({ key, unit, min, max, value, decimals }) => [
         key,
-        numberField(words, `plan-${key}`, t(`field.${key}`), words.number(value, decimals), unit, t("field.limits", limits(words, { min, max, unit }))),
+        numberField(
+          `plan-${key}`,
+          t(`field.${key}`),
+          words.number(value, decimals),
+          unit,
+          t("field.limits", words.limits({ min, max, unit })),
+        ),
       ]),
     );
     this.groups.replaceChildren(
-      ...Object.entries(GROUPS).map(([group, keys]) => element("fieldset", {}, element("legend", {}, t(`plan.group.${group}`)), ...keys.map((key) => this.fields.get(key)?.root))),
+      ...Object.entries(GROUPS).map(([group, keys]) =>
+        element(
+          "fieldset",
+          {},
+          element("legend", {}, t(`plan.group.${group}`)),
+          ...keys.map((key) => this.fields.get(key)?.root),
+        ),
+      ),
     );
     this.beakers = [];
     this.beakerPlace.replaceChildren();
@@ -103,9 +131,13 @@ export class Plan {
     const t = words.t.bind(words);
     const index = this.beakers.length;
     const id = `plan-beaker-${index}`;
-    const kind = element("select", { id: `${id}-kind` }, ...KINDS.map((key) => element("option", { value: key, selected: key === setup.kind }, t(`bath.${key}`))));
-    const celsius = numberField(words, `${id}-celsius`, t("field.celsius"), plain(words, setup.celsius), "°C");
-    const iceG = numberField(words, `${id}-iceG`, t("field.iceG"), plain(words, setup.iceG), "g");
+    const kind = element(
+      "select",
+      { id: `${id}-kind` },
+      ...KINDS.map((key) => element("option", { value: key, selected: key === setup.kind }, t(`bath.${key}`))),
+    );
+    const celsius = numberField(`${id}-celsius`, t("field.celsius"), plain(words, setup.celsius), "°C");
+    const iceG = numberField(`${id}-iceG`, t("field.iceG"), plain(words, setup.iceG), "g");
     const show = () => {
       celsius.root.hidden = kind.value === "room";
       iceG.root.hidden = kind.value !== "ice";
@@ -113,7 +145,16 @@ export class Plan {
     kind.addEventListener("change", show);
     show();
     this.beakers.push({ kind, celsius, iceG });
-    this.beakerPlace.append(element("fieldset", { class: "beaker-field" }, element("legend", {}, t("plan.beaker", { place: index + 1 })), element("p", { class: "field" }, element("label", { for: kind.id }, t("field.kind")), kind), celsius.root, iceG.root));
+    this.beakerPlace.append(
+      element(
+        "fieldset",
+        { class: "beaker-field" },
+        element("legend", {}, t("plan.beaker", { place: index + 1 })),
+        element("p", { class: "field" }, element("label", { for: kind.id }, t("field.kind")), kind),
+        celsius.root,
+        iceG.root,
+      ),
+    );
   }
 
   /** @param {number} count */
@@ -137,8 +178,14 @@ export class Plan {
       iceG.complain("");
     }
     this.said.textContent = "";
-    const typed = /** @type {Record<string, unknown>} */ (Object.fromEntries([...this.fields].map(([key, { input }]) => [key, input.value])));
-    typed.beakers = this.beakers.map(({ kind, celsius, iceG }) => ({ kind: kind.value, celsius: celsius.input.value, iceG: iceG.input.value }));
+    const typed = /** @type {Record<string, unknown>} */ (
+      Object.fromEntries([...this.fields].map(([key, { input }]) => [key, input.value]))
+    );
+    typed.beakers = this.beakers.map(({ kind, celsius, iceG }) => ({
+      kind: kind.value,
+      celsius: celsius.input.value,
+      iceG: iceG.input.value,
+    }));
     const outcome = this.engine.setRecipe(typed);
     if (outcome.ok) {
       this.write();
@@ -150,7 +197,7 @@ export class Plan {
     let first;
     for (const error of errors) {
       const field = this.fieldOf(error);
-      field?.complain(this.words.t(`error.${error.key}`, limits(this.words, error)));
+      field?.complain(this.words.t(`error.${error.key}`, this.words.limits(error)));
       first ??= field;
     }
     this.trouble.textContent = this.words.t("plan.refused", { count: errors.length });

@@ -40,18 +40,32 @@ export class Ribbons {
     this.lines = element("div", { class: "ribbon-rows" });
     this.covered = element("div", { class: "hatch" }, element("span", {}, words.t("ribbon.covered")));
     this.cursor = element("div", { class: "cursor", "aria-hidden": "true" });
-    this.slider = element("input", { type: "range", class: "look", min: 0, max: 60, step: 1, "aria-label": words.t("ribbon.look") });
+    this.slider = element("input", {
+      type: "range",
+      class: "look",
+      min: 0,
+      max: 60,
+      step: 1,
+      "aria-label": words.t("ribbon.look"),
+    });
     this.slider.addEventListener("input", () => onLook(Number(this.slider.value)));
     this.root = element("div", { class: "ribbons" }, this.marks, this.lines, this.axis, this.slider);
     this.legend = element("p", { class: "unseen" });
     this.root.append(this.legend);
-    new ResizeObserver(() => this.root.dispatchEvent(new CustomEvent("resized", { bubbles: true }))).observe(this.lines);
+    new ResizeObserver(() => this.root.dispatchEvent(new CustomEvent("resized", { bubbles: true }))).observe(
+      this.lines,
+    );
   }
 
   /** Lays out a row for each beaker of the recipe. */
   layOut() {
     const { beakers } = this.engine.recipe();
-    this.rows = beakers.map(() => ({ canvas: element("canvas", { "aria-hidden": "true", width: 1, height: 1 }), pins: element("div", { class: "pins" }), done: 0, key: "" }));
+    this.rows = beakers.map(() => ({
+      canvas: element("canvas", { "aria-hidden": "true", width: 1, height: 1 }),
+      pins: element("div", { class: "pins" }),
+      done: 0,
+      key: "",
+    }));
     this.lines.replaceChildren(
       ...this.rows.flatMap(({ canvas, pins }, index) => [
         element("span", { class: "ribbon-name" }, beakerName(this.words, beakers, index)),
@@ -70,7 +84,9 @@ export class Ribbons {
     const last = doses.at(-1);
     const asking = state.stage === "ask";
     const { fields } = this.engine.recipe();
-    const rest = fields.find(({ key }) => key === (state.step?.reagent === "base" ? "baseRestS" : "restS"))?.value ?? FREE_SPANS[0];
+    const rest =
+      fields.find(({ key }) => key === (state.step?.reagent === "base" ? "baseRestS" : "restS"))?.value ??
+      FREE_SPANS[0];
     if (state.mode === "free") {
       const from = this.reach === "dose" && last ? last.at : 0;
       this.span = { from, to: from + (FREE_SPANS.find((span) => span >= state.now - from) ?? state.now - from) };
@@ -88,7 +104,11 @@ export class Ribbons {
       ...doses
         .filter(({ at }) => at >= this.span.from && at < this.span.to)
         .map(({ at, number, reagent }) => {
-          const mark = element("span", { class: `notch ${reagent}` }, this.words.t(this.span.from === at ? `dose.${reagent}` : `notch.${reagent}`, { number }));
+          const mark = element(
+            "span",
+            { class: `notch ${reagent}` },
+            this.words.t(this.span.from === at ? `dose.${reagent}` : `notch.${reagent}`, { number }),
+          );
           mark.style.left = this.percent(at);
           return mark;
         }),
@@ -99,7 +119,14 @@ export class Ribbons {
           .filter((guess) => guess.beaker === beaker && this.flagTime(guess, doses, state) !== null)
           .map((guess) => {
             const at = /** @type {number} */ (this.flagTime(guess, doses, state));
-            const flag = element("span", { class: at > (this.span.from + this.span.to) / 2 ? "flag left" : "flag", title: this.words.t("ribbon.flag", { colour: this.words.t(`colour.${guess.band}`) }) }, element("span", {}, guess.letter));
+            const flag = element(
+              "span",
+              {
+                class: at > (this.span.from + this.span.to) / 2 ? "flag left" : "flag",
+                title: this.words.t("ribbon.flag", { colour: this.words.t(`colour.${guess.band}`) }),
+              },
+              element("span", { class: "flag-letter" }, guess.letter),
+            );
             flag.style.left = this.percent(at);
             return flag;
           }),
@@ -130,7 +157,13 @@ export class Ribbons {
     const ticks = [];
     for (let at = 0; at <= seconds + 1e-9; at += step) {
       const isLast = at + step > seconds + 1e-9;
-      const mark = element("span", { class: "tick" }, isLast ? this.words.t("unit.seconds", { value: String(Math.round(this.span.from + at - zero)) }) : String(Math.round(this.span.from + at - zero)));
+      const mark = element(
+        "span",
+        { class: "tick" },
+        isLast
+          ? this.words.t("unit.seconds", { value: String(Math.round(this.span.from + at - zero)) })
+          : String(Math.round(this.span.from + at - zero)),
+      );
       mark.style.left = this.percent(this.span.from + at);
       ticks.push(mark);
     }

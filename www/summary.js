@@ -15,7 +15,11 @@ export function summary(words, engine, link) {
   const acid = doses.filter(({ reagent }) => reagent === "acid").length;
   return [
     element("p", {}, t("end.doses", { acid, base: doses.length - acid })),
-    element("ul", {}, ...["limiting", "temperature", "colour", "reversal"].map((key) => element("li", {}, t(`end.${key}`)))),
+    element(
+      "ul",
+      {},
+      ...["limiting", "temperature", "colour", "reversal"].map((key) => element("li", {}, t(`end.${key}`))),
+    ),
     element("p", {}, t("end.code"), " ", element("strong", { class: "code" }, engine.checkCode())),
     element("p", { class: "quiet" }, t("end.codeWhat")),
     linkField(words, link, "end"),
