@@ -29,7 +29,7 @@ export class Card {
    * @param {Engine} engine
    * @param {Words} words
    * @param {Turns} turns
-   * @param {() => HTMLElement[]} freeBench makes the controls of the free bench
+   * @param {() => {body: HTMLElement[], foot: HTMLElement[]}} freeBench makes the controls of the free bench
    */
   constructor(engine, words, turns, freeBench) {
     this.engine = engine;
@@ -97,7 +97,7 @@ export class Card {
         return this.end();
       case "free":
         this.heading.textContent = this.words.t("free.heading");
-        return { body: this.freeBench() };
+        return this.freeBench();
     }
   }
 

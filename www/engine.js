@@ -35,6 +35,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {number} [min]
  * @property {number} [max]
  * @property {string} [unit]
+ * @property {number} [decimals] most decimals that may be typed
  *
  * @typedef {{ok: true} | {ok: false, key?: string, errors?: FieldError[]}} Outcome
  * @typedef {{ok: true} | {ok: false, key: string}} LinkOutcome
@@ -78,14 +79,14 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {BandKey | null} plumeBand
  *
  * @typedef {object} LessonEvent
- * @property {"poured" | "turnedBack" | "band" | "clear" | "rest" | string} key
+ * @property {"poured" | "turnedBack" | "band" | "clear" | "cloudy" | "rest"} key
  * @property {number} [beaker]
  * @property {number} [at]
  * @property {number} [seconds]
  * @property {BandKey} [band]
  * @property {boolean} [pale]
  *
- * @typedef {{now: number, events: LessonEvent[]}} Ticked
+ * @typedef {{now: number, events: LessonEvent[], trouble?: string}} Ticked
  * @typedef {{dose: number, beaker: number, at: number | null, band: BandKey, letter: string}} Guess
  * @typedef {{doses: {at: number, number: number, reagent: ReagentKey}[], guesses: Guess[], events: LessonEvent[]}} Marks
  *
@@ -101,7 +102,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {number} solidG
  * @property {number} celsius
  *
- * @typedef {{question: QuestionKey, guess: string | number, outcome: string | number, near: "same" | "near" | "far"}} Compared
+ * @typedef {{question: QuestionKey, guess: string | number, outcome: string | number | null, near: "same" | "near" | "other" | null}} Compared
  * @typedef {{beakers: BeakerOutcome[], questions: Compared[], why: {key: string, [number: string]: string | number}[]}} Explanation
  *
  * @typedef {Record<string, string | number | null>} LedgerRow

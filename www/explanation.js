@@ -81,6 +81,17 @@ export function outcome(words, engine, state) {
   ];
 }
 
+/** Decimals of the numbers in the reasons, as a class writes them; the core has rounded them already. */
+const DECIMALS = /** @type {Record<string, number>} */ ({
+  hydroxideMmol: 3,
+  doseMmol: 2,
+  solidUsedMmol: 2,
+  acidLeftMmol: 2,
+  solidLeftG: 3,
+  ph: 2,
+  magnesiumMmolL: 1,
+});
+
 /**
  * Why it happened.
  * @param {Words} words
@@ -90,10 +101,17 @@ export function outcome(words, engine, state) {
 export function reasons(words, engine) {
   return [
     element("h3", {}, words.t("explain.why")),
-    ...engine
-      .explanation()
-      .why.map(({ key, ...numbers }) =>
-        element("p", {}, words.t(`why.${key}`, /** @type {import("./i18n.js").Values} */ (numbers))),
-      ),
+    ...engine.explanation().why.map(({ key, ...numbers }) => {
+      // "before" is a time after one reason and a pH after another: it is written like its companion.
+      const decimals = /** @type {Record<string, number>} */ ({
+        ...DECIMALS,
+        before: "ph" in numbers ? DECIMALS.ph : 0,
+      });
+      const written = Object.entries(numbers).map(([name, value]) => [
+        name,
+        words.number(Number(value), decimals[name] ?? 0),
+      ]);
+      return element("p", {}, words.t(`why.${key}`, Object.fromEntries(written)));
+    }),
   ];
 }

@@ -2,6 +2,7 @@
 
 import { beakerName } from "./beaker.js";
 import { element } from "./element.js";
+import { NumberField } from "./field.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -11,179 +12,143 @@ import { element } from "./element.js";
 
 /** What a bath can be changed to while the lesson runs; ice is put in at the start only. */
 const BATHS = ["bath", "room", "held", "plate"];
+/** Those of them that have a temperature of their own. */
+const WITH_CELSIUS = ["bath", "plate"];
 
-/**
- * Makes the controls.
- * @param {Engine} engine
- * @param {Words} words
- * @param {(done: string) => void} acted called after an action that changed the bench, with its sentence
- * @param {() => void} again starts the free bench anew
- * @param {() => void} lesson goes to the guided lesson
- * @returns {HTMLElement[]}
- */
-export function freeBench(engine, words, acted, again, lesson) {
-  const t = words.t.bind(words);
-  const { fields, beakers } = engine.recipe();
-  const dose = fields.find(({ key }) => key === "doseMl");
-  const names = beakers.map((_, index) => beakerName(words, beakers, index));
-  const boxes = names.map((name, index) => ({
-    name,
-    box: element("input", { type: "checkbox", value: index, checked: true, "aria-describedby": "free-beakers-error" }),
-  }));
-  const boxesError = element("p", { class: "error", id: "free-beakers-error" });
-  const chosen = () => boxes.filter(({ box }) => box.checked).map(({ box }) => Number(box.value));
+/** The controls. */
+export class FreeBench {
+  /**
+   * @param {Engine} engine
+   * @param {Words} words
+   * @param {object} turns
+   * @param {(done: string) => void} turns.acted called after an action that changed the bench, with its sentence
+   * @param {() => void} turns.again starts the free bench anew
+   * @param {() => void} turns.lesson goes to the guided lesson
+   */
+  constructor(engine, words, { acted, again, lesson }) {
+    this.engine = engine;
+    this.words = words;
+    this.acted = acted;
+    const { fields, beakers } = engine.recipe();
+    const t = words.t.bind(words);
+    /** @param {string} key */
+    const standing = (key) => {
+      const field = fields.find((one) => one.key === key);
+      return field ? words.number(field.value, field.decimals) : "";
+    };
+    this.boxes = beakers.map((_, index) =>
+      element("input", { type: "checkbox", value: index, checked: true, "aria-describedby": "free-beakers-error" }),
+    );
+    this.boxesError = element("p", { class: "error", id: "free-beakers-error" });
+    this.volume = new NumberField("free-volume", t("free.volume"), standing("doseMl"), "mL");
+    this.rpm = new NumberField("free-rpm", t("free.rpm"), standing("stirRpm"), "rpm");
+    this.celsius = new NumberField("free-celsius", t("free.celsius"), standing("roomC"), "°C");
+    this.kind = element(
+      "select",
+      { id: "free-bath", change: () => this.showCelsius() },
+      ...BATHS.map((key) => element("option", { value: key }, t(`bath.${key}`))),
+    );
+    this.showCelsius();
+    this.body = [
+      element(
+        "fieldset",
+        { "aria-describedby": "free-beakers-error" },
+        element("legend", {}, t("free.beakers")),
+        element(
+          "div",
+          { class: "row" },
+          ...this.boxes.map((box, index) =>
+            element("label", { class: "option" }, box, beakerName(words, beakers, index)),
+          ),
+        ),
+        this.boxesError,
+      ),
+      this.volume.root,
+      this.buttons(
+        ["free.acid", () => this.pour("acid"), "primary"],
+        ["free.base", () => this.pour("base"), "primary"],
+      ),
+      this.part(
+        "free.stirrer",
+        this.rpm.root,
+        this.buttons(["free.stir", () => this.stir(this.rpm.typed)], ["free.off", () => this.stir("0")]),
+      ),
+      this.part(
+        "free.bath",
+        element("p", { class: "field" }, element("label", { for: this.kind.id }, t("free.bathKind")), this.kind),
+        this.celsius.root,
+        this.buttons(["free.setBath", () => this.setBath()]),
+      ),
+    ];
+    this.foot = [this.button("free.again", again), this.button("free.lesson", lesson)];
+  }
 
-  const volume = numberField(
-    "free-volume",
-    t("free.volume"),
-    words.number(dose?.value ?? 2, dose?.decimals ?? 1),
-    "mL",
-  );
+  /** A part that opens when it is wanted. @param {string} key @param {...HTMLElement} children */
+  part(key, ...children) {
+    return element("details", {}, element("summary", {}, this.words.t(key)), ...children);
+  }
+
+  /** @param {...[string, () => void, string?]} buttons key, act and kind of each */
+  buttons(...buttons) {
+    return element("p", { class: "buttons" }, ...buttons.map(([key, act, kind]) => this.button(key, act, kind)));
+  }
+
+  /** @param {string} key @param {() => void} act @param {string} [kind] */
+  button(key, act, kind = "") {
+    return element("button", { type: "button", class: kind, click: act }, this.words.t(key));
+  }
+
+  /** Asks for a temperature only where the surroundings have one of their own. */
+  showCelsius() {
+    this.celsius.root.hidden = !WITH_CELSIUS.includes(this.kind.value);
+  }
+
+  /** The chosen beakers; says so when there is none. @returns {number[]} */
+  chosen() {
+    for (const field of [this.volume, this.rpm, this.celsius]) field.complain("");
+    const chosen = this.boxes.filter((box) => box.checked).map((box) => Number(box.value));
+    this.boxesError.textContent = chosen.length === 0 ? this.words.t("error.beakers") : "";
+    if (chosen.length === 0) this.boxes[0].focus();
+    return chosen;
+  }
+
   /** @param {"acid" | "base"} reagent */
-  const pour = (reagent) => {
-    volume.complain("");
-    boxesError.textContent = "";
-    if (chosen().length === 0) {
-      boxesError.textContent = t("error.beakers");
-      boxes[0].box.focus();
+  pour(reagent) {
+    const beakers = this.chosen();
+    if (beakers.length === 0) return;
+    const outcome = this.engine.pour({ beakers, reagent, volumeMl: this.volume.typed });
+    if (this.took(outcome, this.volume))
+      this.acted(this.words.t(`free.poured.${reagent}`, { volume: this.volume.typed }));
+  }
+
+  /** @param {string} rpm as typed; 0 is off */
+  stir(rpm) {
+    const beakers = this.chosen();
+    if (beakers.length === 0 || !beakers.every((beaker) => this.took(this.engine.setStirrer(beaker, rpm), this.rpm)))
       return;
-    }
-    const outcome = engine.pour({ beakers: chosen(), reagent, volumeMl: volume.input.value });
-    if (tell(words, outcome, volume)) acted(t(`free.poured.${reagent}`, { volume: volume.input.value }));
-  };
+    this.acted(this.words.t(rpm === "0" ? "free.stirOff" : "free.stirOn", { rpm }));
+  }
 
-  const rpm = numberField(
-    "free-rpm",
-    t("free.rpm"),
-    words.number(fields.find(({ key }) => key === "stirRpm")?.value ?? 300, 0),
-    "rpm",
-  );
-  /** @param {string} speed */
-  const stir = (speed) => {
-    rpm.complain("");
-    for (const index of chosen()) if (!tell(words, engine.setStirrer(index, speed), rpm)) return;
-    acted(t(speed === "0" ? "free.stirOff" : "free.stirOn", { rpm: speed }));
-  };
+  /** Puts the chosen beakers into other surroundings. */
+  setBath() {
+    const beakers = this.chosen();
+    const bath = { kind: /** @type {import("./engine.js").BathKey} */ (this.kind.value), celsius: this.celsius.typed };
+    if (beakers.length === 0 || !beakers.every((beaker) => this.took(this.engine.setBath(beaker, bath), this.celsius)))
+      return;
+    this.acted(this.words.t("free.bathSet"));
+  }
 
-  const kind = element(
-    "select",
-    { id: "free-bath" },
-    ...BATHS.map((key) => element("option", { value: key }, t(`bath.${key}`))),
-  );
-  const celsius = numberField("free-celsius", t("free.celsius"), "21", "°C");
-  const bath = () => {
-    celsius.complain("");
-    for (const index of chosen())
-      if (
-        !tell(
-          words,
-          engine.setBath(index, {
-            kind: /** @type {import("./engine.js").BathKey} */ (kind.value),
-            celsius: celsius.input.value,
-          }),
-          celsius,
-        )
-      )
-        return;
-    acted(t("free.bathSet"));
-  };
-
-  return [
-    element(
-      "fieldset",
-      { class: "plain", "aria-describedby": "free-beakers-error" },
-      element("legend", {}, t("free.beakers")),
-      element(
-        "div",
-        { class: "row" },
-        ...boxes.map(({ name, box }) => element("label", { class: "option" }, box, name)),
-      ),
-      boxesError,
-    ),
-    volume.root,
-    element(
-      "p",
-      { class: "buttons" },
-      element("button", { type: "button", class: "primary", click: () => pour("acid") }, t("free.acid")),
-      element("button", { type: "button", class: "primary", click: () => pour("base") }, t("free.base")),
-    ),
-    element(
-      "details",
-      {},
-      element("summary", {}, t("free.stirrer")),
-      rpm.root,
-      element(
-        "p",
-        { class: "buttons" },
-        element("button", { type: "button", click: () => stir(rpm.input.value) }, t("free.stir")),
-        element("button", { type: "button", click: () => stir("0") }, t("free.off")),
-      ),
-    ),
-    element(
-      "details",
-      {},
-      element("summary", {}, t("free.bath")),
-      element("p", { class: "field" }, element("label", { for: "free-bath" }, t("free.bathKind")), kind),
-      celsius.root,
-      element("p", { class: "buttons" }, element("button", { type: "button", click: bath }, t("free.setBath"))),
-    ),
-    element(
-      "p",
-      { class: "buttons" },
-      element("button", { type: "button", click: again }, t("free.again")),
-      element("button", { type: "button", click: lesson }, t("free.lesson")),
-    ),
-  ];
-}
-
-/**
- * A number to type, with its unit and a place for what is wrong with it.
- * @param {string} id
- * @param {string} label
- * @param {string} value
- * @param {string} unit
- * @param {string} [hint] the limits, said before anything is wrong
- */
-export function numberField(id, label, value, unit, hint = "") {
-  const input = element("input", {
-    type: "text",
-    inputmode: "decimal",
-    id,
-    autocomplete: "off",
-    maxlength: 24,
-    "aria-describedby": `${id}-hint ${id}-error`,
-  });
-  input.value = value;
-  const error = element("span", { class: "error", id: `${id}-error` });
-  return {
-    input,
-    root: element(
-      "p",
-      { class: "field" },
-      element("label", { for: id }, label),
-      element("span", { class: "typed" }, input, element("span", { class: "unit" }, unit)),
-      element("span", { class: "hint", id: `${id}-hint` }, hint),
-      error,
-    ),
-    /** @param {string} sentence */
-    complain(sentence) {
-      error.textContent = sentence;
-      input.setAttribute("aria-invalid", String(sentence !== ""));
-    },
-  };
-}
-
-/**
- * Says at the field why an action was refused.
- * @param {Words} words
- * @param {Outcome} outcome
- * @param {ReturnType<typeof numberField>} field
- * @returns {boolean} whether it was done
- */
-function tell(words, outcome, field) {
-  if (outcome.ok) return true;
-  const [first] = outcome.errors ?? [];
-  field.complain(words.t(`error.${first?.key ?? outcome.key ?? "notNow"}`, words.limits(first ?? {})));
-  field.input.focus();
-  return false;
+  /**
+   * Says at the field why an action was refused.
+   * @param {Outcome} outcome
+   * @param {NumberField} field
+   * @returns {boolean} whether it was done
+   */
+  took(outcome, field) {
+    if (outcome.ok) return true;
+    const [first] = outcome.errors ?? [];
+    field.complain(this.words.t(`error.${first?.key ?? outcome.key ?? "notNow"}`, this.words.limits(first ?? {})));
+    field.input.focus();
+    return false;
+  }
 }

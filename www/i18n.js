@@ -32,7 +32,7 @@ export class Words {
   /**
    * The sentence of a key with its holes filled. With a number `count`, "key.one" and "key.other" are looked for first.
    * @param {string} key
-   * @param {Values} [values] numbers are written as they are, without grouping: round them with `number` first
+   * @param {Values} [values] numbers are written in full; those that need a fixed count of decimals pass through `number` first
    * @returns {string}
    */
   t(key, values = {}) {
@@ -44,7 +44,7 @@ export class Words {
     return sentence.replace(/\{(\w+)\}/g, (hole, name) => {
       const value = values[name];
       if (value === undefined) return hole;
-      return typeof value === "number" ? this.number(value, Number.isInteger(value) ? 0 : 2) : value;
+      return typeof value === "number" ? this.number(value, decimalsOf(value)) : value;
     });
   }
 
@@ -78,14 +78,14 @@ export class Words {
   }
 
   /**
-   * The limits of a refused value, written out: the holes min, max and unit of the error sentences.
-   * @param {{min?: number | null, max?: number | null, unit?: string | null}} error
+   * The limits of a refused value, written out: the holes of the error sentences.
+   * @param {{min?: number | null, max?: number | null, unit?: string | null, decimals?: number | null}} error
    * @returns {Values}
    */
-  limits({ min, max, unit }) {
+  limits({ min, max, unit, decimals }) {
     /** @param {number | null | undefined} value */
     const plain = (value) => (value === null || value === undefined ? "" : this.number(value, decimalsOf(value)));
-    return { min: plain(min), max: plain(max), unit: unit ? `\u00a0${unit}` : "" };
+    return { min: plain(min), max: plain(max), unit: unit ? `\u00a0${unit}` : "", decimals: plain(decimals) };
   }
 
   /**

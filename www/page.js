@@ -6,7 +6,7 @@ import { Bench } from "./bench.js";
 import { Card } from "./card.js";
 import { Controls, SPEEDS } from "./controls.js";
 import { byId, element } from "./element.js";
-import { freeBench } from "./freebench.js";
+import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { wholeLink } from "./link.js";
 import { Places } from "./places.js";
@@ -61,13 +61,11 @@ export class Page {
         linkText,
       },
       () =>
-        freeBench(
-          engine,
-          words,
-          (done) => this.acted(done),
-          () => this.begin("free"),
-          () => this.begin("guided"),
-        ),
+        new FreeBench(engine, words, {
+          acted: (done) => this.acted(done),
+          again: () => this.begin("free"),
+          lesson: () => this.begin("guided"),
+        }),
     );
     this.ledger = new Ledger(engine, words);
     this.plan = new Plan(engine, words, () => this.newLesson(), linkText);
@@ -208,7 +206,7 @@ export class Page {
     this.frameAsked = false;
     const runs = this.runs();
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
-    if (runs && this.bench.cover.isUp && seconds > 0) this.tell(this.engine.tick(seconds).events);
+    if (runs && this.bench.cover.isUp && seconds > 0) this.tell(this.engine.tick(seconds));
     const complete = this.places.here !== "bench" || this.show(at);
     if ((this.runs() || !complete) && !document.hidden && !this.frameAsked) {
       this.frameAsked = true;
@@ -225,8 +223,9 @@ export class Page {
     return this.bench.draw(state, shown, at);
   }
 
-  /** @param {LessonEvent[]} events */
-  tell(events) {
+  /** @param {import("./engine.js").Ticked} ticked */
+  tell({ events, trouble }) {
+    if (trouble) this.say(`trouble.${trouble}`);
     let stageChanged = false;
     for (const event of events) {
       const sentence = this.sentence(event);
@@ -270,7 +269,7 @@ export class Page {
     const { stage } = this.engine.state();
     if ((stage !== "watch" && stage !== "free") || !this.bench.cover.isUp) return;
     this.looking = null;
-    this.tell(this.engine.nextEvent().events);
+    this.tell(this.engine.nextEvent());
     this.refresh();
   }
 

@@ -1,7 +1,7 @@
 // The recipe form: the numbers of the shelf, with their limits told at the field. Nothing typed is lost when one is refused.
 
 import { element } from "./element.js";
-import { numberField } from "./freebench.js";
+import { NumberField } from "./field.js";
 import { linkField } from "./link.js";
 
 /**
@@ -34,9 +34,9 @@ export class Plan {
     this.words = words;
     this.used = used;
     this.linkText = linkText;
-    /** @type {Map<string, ReturnType<typeof numberField>>} */
+    /** @type {Map<string, NumberField>} */
     this.fields = new Map();
-    /** @type {{kind: HTMLSelectElement, celsius: ReturnType<typeof numberField>, iceG: ReturnType<typeof numberField>}[]} */
+    /** @type {{kind: HTMLSelectElement, celsius: NumberField, iceG: NumberField}[]} */
     this.beakers = [];
     const t = words.t.bind(words);
     this.beakerPlace = element("div", { class: "beaker-fields" });
@@ -93,7 +93,7 @@ export class Plan {
     this.fields = new Map(
       fields.map(({ key, unit, min, max, value, decimals }) => [
         key,
-        numberField(
+        new NumberField(
           `plan-${key}`,
           t(`field.${key}`),
           words.number(value, decimals),
@@ -136,8 +136,8 @@ export class Plan {
       { id: `${id}-kind` },
       ...KINDS.map((key) => element("option", { value: key, selected: key === setup.kind }, t(`bath.${key}`))),
     );
-    const celsius = numberField(`${id}-celsius`, t("field.celsius"), plain(words, setup.celsius), "°C");
-    const iceG = numberField(`${id}-iceG`, t("field.iceG"), plain(words, setup.iceG), "g");
+    const celsius = new NumberField(`${id}-celsius`, t("field.celsius"), plain(words, setup.celsius), "°C");
+    const iceG = new NumberField(`${id}-iceG`, t("field.iceG"), plain(words, setup.iceG), "g");
     const show = () => {
       celsius.root.hidden = kind.value === "room";
       iceG.root.hidden = kind.value !== "ice";
@@ -179,12 +179,12 @@ export class Plan {
     }
     this.said.textContent = "";
     const typed = /** @type {Record<string, unknown>} */ (
-      Object.fromEntries([...this.fields].map(([key, { input }]) => [key, input.value]))
+      Object.fromEntries([...this.fields].map(([key, { typed: text }]) => [key, text]))
     );
     typed.beakers = this.beakers.map(({ kind, celsius, iceG }) => ({
       kind: kind.value,
-      celsius: celsius.input.value,
-      iceG: iceG.input.value,
+      celsius: celsius.typed,
+      iceG: iceG.typed,
     }));
     const outcome = this.engine.setRecipe(typed);
     if (outcome.ok) {
@@ -193,7 +193,7 @@ export class Plan {
       return;
     }
     const errors = outcome.errors ?? [];
-    /** @type {ReturnType<typeof numberField> | undefined} */
+    /** @type {NumberField | undefined} */
     let first;
     for (const error of errors) {
       const field = this.fieldOf(error);

@@ -168,7 +168,7 @@ export class Question {
  * @param {Words} words
  * @param {BeakerSetup[]} beakers
  * @param {QuestionKey} key
- * @param {string | number} answer
+ * @param {string | number | null} answer
  * @returns {string}
  */
 export function answerWords(words, beakers, key, answer) {

@@ -13,6 +13,8 @@ import { element } from "./element.js";
 
 /** A ribbon is one column of colour per pixel, up to this many. */
 const MOST_COLUMNS = 1200;
+/** The pattern of cloudiness repeats after so many columns; a piece of ribbon begins where it does, so that pieces fit. */
+const PATTERN_COLUMNS = 24;
 /** In the free bench the axis grows in these steps, so that it stands still most of the time, s. */
 const FREE_SPANS = [60, 120, 300, 600, 1200, 2400, 4800, 9600];
 /** Distances of the marks along the edge, s, and how many pixels apart they may stand at least. */
@@ -190,17 +192,18 @@ export class Ribbons {
         row.canvas.width = width;
         row.canvas.height = 1;
       }
-      const columns = reached - row.done;
-      if (columns <= 0) return;
+      if (reached <= row.done) return;
+      const start = row.done - (row.done % PATTERN_COLUMNS);
+      const columns = reached - start;
       const second = (to - from) / width;
-      const pixels = this.engine.ribbon(from + row.done * second, from + reached * second, columns, beaker);
+      const pixels = this.engine.ribbon(from + start * second, from + reached * second, columns, beaker);
       const height = pixels.length / 4 / columns;
       const context = /** @type {CanvasRenderingContext2D} */ (row.canvas.getContext("2d"));
       if (row.canvas.height !== height) {
         row.canvas.height = height;
         row.done = 0;
       }
-      context.putImageData(new ImageData(pixels, columns, height), row.done, 0);
+      context.putImageData(new ImageData(pixels, columns, height), start, 0);
       row.done = reached;
     });
     this.cursor.style.left = this.percent(shown);

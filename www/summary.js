@@ -20,6 +20,7 @@ export function summary(words, engine, link) {
       {},
       ...["limiting", "temperature", "colour", "reversal"].map((key) => element("li", {}, t(`end.${key}`))),
     ),
+    element("p", { class: "quiet" }, t("end.real")),
     element("p", {}, t("end.code"), " ", element("strong", { class: "code" }, engine.checkCode())),
     element("p", { class: "quiet" }, t("end.codeWhat")),
     linkField(words, link, "end"),
