@@ -4,7 +4,6 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 
 readonly WASM_TARGET=wasm32-unknown-unknown
-readonly RAW_WASM=target/$WASM_TARGET/release/turnback.wasm
 readonly GLUE=www/pkg
 
 usage() {
@@ -112,6 +111,29 @@ wasm_target() {
 
 # --- build -----------------------------------------------------------------
 
+# Make the glue for a compiled module and optimise it, unless the directory
+# holds what came of the very same module and tools.
+glue() {
+    local raw=$1 directory=$2 name made_from stamp fresh=target/glue
+    name=$(basename "$raw" .wasm)
+    stamp=target/glue-of-$name
+    made_from=$(cat "$raw" target/tool/bindgen tests/tools/package-lock.json build.sh | sha256sum)
+    if [[ -f $directory/$name.js && -f $directory/${name}_bg.wasm && -f $stamp && $(<"$stamp") == "$made_from" ]]; then
+        return
+    fi
+    say "Making the glue of $name and optimising"
+    rm -rf "$fresh"
+    target/tool/bindgen "$raw" "$fresh"
+    # No feature flags: the file says itself what it uses, and what
+    # --all-features emits is refused by browsers.
+    tests/tools/node_modules/.bin/wasm-opt -O3 "$fresh/${name}_bg.wasm" -o "$fresh/optimised.wasm"
+    mv "$fresh/optimised.wasm" "$fresh/${name}_bg.wasm"
+    rm -rf "$directory"
+    mkdir -p "$(dirname "$directory")"
+    mv "$fresh" "$directory"
+    printf '%s\n' "$made_from" >"$stamp"
+}
+
 build() {
     need_rust
     need_node
@@ -121,25 +143,7 @@ build() {
     say "Compiling the core"
     "${wasm_cargo[@]}" build --release --lib --locked "${wasm_flags[@]}"
     cargo build --locked --profile tool -p bindgen
-
-    # Glue and optimiser run only when the compiled core or a tool has changed.
-    local made_from
-    made_from=$(cat "$RAW_WASM" target/tool/bindgen tests/tools/package-lock.json build.sh | sha256sum)
-    if [[ ! -f $GLUE/turnback.js || ! -f $GLUE/turnback_bg.wasm || ! -f target/glue-made-from ||
-        $(<target/glue-made-from) != "$made_from" ]]; then
-        say "Making the glue and optimising"
-        local fresh=target/glue
-        rm -rf "$fresh"
-        target/tool/bindgen "$RAW_WASM" "$fresh"
-        # No feature flags: the file says itself what it uses, and what
-        # --all-features emits is refused by browsers.
-        tests/tools/node_modules/.bin/wasm-opt -O3 "$fresh/turnback_bg.wasm" -o "$fresh/optimised.wasm"
-        mv "$fresh/optimised.wasm" "$fresh/turnback_bg.wasm"
-        rm -rf "$GLUE"
-        mkdir -p "$(dirname "$GLUE")"
-        mv "$fresh" "$GLUE"
-        printf '%s\n' "$made_from" >target/glue-made-from
-    fi
+    glue target/$WASM_TARGET/release/turnback.wasm "$GLUE"
     say "www/ is complete: $(wc -c <"$GLUE/turnback_bg.wasm") bytes of WebAssembly"
 }
 
@@ -215,11 +219,40 @@ run_tests() {
 
 # --- bench -----------------------------------------------------------------
 
+# The peers, in a virtual environment of their own.
+need_peers() {
+    local environment=tests/bench/.venv wanted
+    have python3 || fail "Python is missing. Install Python 3.11 or newer (apt-get install python3 python3-venv) and run this again."
+    wanted=$(sha256sum <tests/bench/peers/requirements.txt)
+    if [[ -f $environment/installed-from && $(<"$environment/installed-from") == "$wanted" ]]; then return; fi
+    say "Installing the peers"
+    rm -rf "$environment"
+    python3 -m venv "$environment" || fail "Python cannot make a virtual environment. Install python3-venv as root and run this again."
+    "$environment/bin/pip" install --quiet --disable-pip-version-check --requirement tests/bench/peers/requirements.txt >&2 ||
+        fail "pip could not install the peers. Check the network, then run this again."
+    printf '%s\n' "$wanted" >"$environment/installed-from"
+}
+
 bench() {
     need_browsers
     npm_packages tests/browser
+    need_peers
     build
-    tests/bench/run.sh
+    say "Compiling the workloads"
+    "${wasm_cargo[@]}" build --release --locked --lib -p workloads "${wasm_flags[@]}"
+    cargo build --release --locked -p workloads
+    glue target/$WASM_TARGET/release/workloads.wasm target/bench-page
+
+    # One after another: they share the machine's two cores with nobody.
+    local results=target/bench
+    mkdir -p "$results"
+    say "Timing the peers"
+    PYTHONDONTWRITEBYTECODE=1 tests/bench/.venv/bin/python tests/bench/peers/run.py tests/reference/chemistry >"$results/peers.jsonl"
+    say "Timing the core natively"
+    target/release/workloads >"$results/native.jsonl"
+    say "Timing the core in Chromium"
+    node tests/bench/browser.mjs target/bench-page >"$results/chromium.jsonl"
+    node tests/bench/report.mjs "$results" | tee "$results/report.md"
 }
 
 case "${1:-}" in

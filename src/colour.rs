@@ -26,6 +26,6 @@ pub use liquid::{Liquid, WAVELENGTHS, liquid_xyz};
 pub use observer::{Xyz, white_point};
 pub use srgb::{DISPLAY_GAIN, LinearRgb, Srgb, shown};
 pub use visibility::{
-    MARK_CONTRAST_IN_WATER, SolidOptics, TorchView, hiding_solids_g_l, mark_contrast,
-    sharp_contrast, straight_beam, torch_beam_width_cm, torch_contrast,
+    MARK_CONTRAST_IN_WATER, SolidOptics, TorchView, hiding_solids_g_l, mark_contrast, sharp_contrast, straight_beam,
+    torch_beam_width_cm, torch_contrast,
 };

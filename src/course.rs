@@ -10,7 +10,7 @@ use crate::chemistry::{
     ACID_EXCESS, Action, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, Parameters, SETTLED, SODIUM, SOLID,
     SUPPLIED, Setup, TEMPERATURE, TWO_ZONES, WATER, saturated_start,
 };
-use crate::numerics::{Cost, StiffError, Step, Stepper, Tolerances};
+use crate::numerics::{Cost, Step, Stepper, StiffError, Tolerances};
 
 pub use reading::Reading;
 

@@ -62,11 +62,7 @@ pub struct StockRow {
 pub fn observer() -> impl Iterator<Item = ObserverRow> {
     rows(include_str!("data/Cie11664.csv")).map(|mut cells| ObserverRow {
         wavelength_nm: number(cells.next()),
-        matching: [
-            number(cells.next()),
-            number(cells.next()),
-            number(cells.next()),
-        ],
+        matching: [number(cells.next()), number(cells.next()), number(cells.next())],
         d65: number(cells.next()),
     })
 }
@@ -103,11 +99,7 @@ pub fn dye_stock() -> impl Iterator<Item = StockRow> {
 
 /// The cells of every data row: remarks and the line of column names are passed over.
 fn rows(table: &'static str) -> impl Iterator<Item = std::str::Split<'static, char>> {
-    table
-        .lines()
-        .filter(|line| !line.starts_with('#') && !line.is_empty())
-        .skip(1)
-        .map(|line| line.split(','))
+    table.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).skip(1).map(|line| line.split(','))
 }
 
 fn word(cell: Option<&'static str>) -> &'static str {
@@ -115,7 +107,5 @@ fn word(cell: Option<&'static str>) -> &'static str {
 }
 
 fn number(cell: Option<&'static str>) -> f64 {
-    word(cell)
-        .parse()
-        .expect("a cell of a compiled-in table is not a number")
+    word(cell).parse().expect("a cell of a compiled-in table is not a number")
 }

@@ -5,6 +5,7 @@
 
 mod checks;
 
+use std::io::{ErrorKind, Write as _};
 use std::process::ExitCode;
 
 const USAGE: &str = "usage: turnback VERB FILE
@@ -15,34 +16,45 @@ const USAGE: &str = "usage: turnback VERB FILE
 All print CSV on standard output; see DEVELOPERS.md.";
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let arguments: Vec<std::ffi::OsString> = std::env::args_os().skip(1).collect();
     let [verb, file] = arguments.as_slice() else {
         eprintln!("{USAGE}");
         return ExitCode::from(2);
     };
-    let text = match std::fs::read_to_string(file) {
-        Ok(text) => text,
-        Err(error) => {
-            eprintln!("cannot read {file}: {error}");
-            return ExitCode::FAILURE;
-        }
-    };
-    let result = match verb.as_str() {
-        "path" => checks::path(&text),
-        "equilibrium" => checks::equilibrium(&text),
+    let (verb, file) = (verb.to_string_lossy(), std::path::Path::new(file));
+    let check = match verb.as_ref() {
+        "path" => checks::path,
+        "equilibrium" => checks::equilibrium,
+        "colour" => checks::colour,
         _ => {
             eprintln!("no verb '{verb}'\n{USAGE}");
             return ExitCode::from(2);
         }
     };
-    match result {
-        Ok(csv) => {
-            print!("{csv}");
-            ExitCode::SUCCESS
-        }
+    match read(file).and_then(|text| check(&text)) {
+        Ok(csv) => print(&csv),
         Err(error) => {
-            eprintln!("{file}: {error}");
+            eprintln!("{}: {error}", file.display());
             ExitCode::FAILURE
         }
+    }
+}
+
+/// A file's text without the byte order mark that spreadsheets put before it.
+fn read(file: &std::path::Path) -> Result<String, checks::Refusal> {
+    let bytes = std::fs::read(file).map_err(|error| format!("cannot be read: {error}"))?;
+    let text = String::from_utf8(bytes).map_err(|_| "is not text in UTF-8; save it as that")?;
+    Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
+}
+
+/// Prints to the end, or to where the reader (a pager, `head`) has seen enough.
+fn print(text: &str) -> ExitCode {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            eprintln!("standard output: {error}");
+            ExitCode::FAILURE
+        }
+        _ => ExitCode::SUCCESS,
     }
 }

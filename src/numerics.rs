@@ -11,4 +11,4 @@ mod tableau;
 
 pub use dual::{Dual, Number};
 pub use linear::Factored;
-pub use stiff::{Cost, Equations, StiffError, Stepper, Step, Tolerances};
+pub use stiff::{Cost, Equations, Step, Stepper, StiffError, Tolerances};

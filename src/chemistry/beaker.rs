@@ -145,8 +145,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
             d[ACID_EXCESS] = d[ACID_EXCESS] + (inflow.chloride_mol_s - inflow.sodium_mol_s);
             d[shared + WATER] = d[shared + WATER] + inflow.water_kg_s;
             hydroxide_in = inflow.sodium_mol_s;
-            pour_heat =
-                -(temperature - inflow.temperature_k) * (inflow.water_kg_s * WATER_HEAT_CAPACITY_J_KG_K);
+            pour_heat = -(temperature - inflow.temperature_k) * (inflow.water_kg_s * WATER_HEAT_CAPACITY_J_KG_K);
             if Z == 2 {
                 // What the plume gains in water it passes on, with all that is in it.
                 for i in 0..PER_ZONE {
@@ -204,8 +203,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         let thermal = Thermal::interpolated(y[shared + TEMPERATURE]);
         let lighter = -(thermal.density) + BRUCITE_KG_M3;
         let squared = p.floc_diameter_m * p.floc_diameter_m;
-        let alone =
-            lighter / thermal.viscosity * (p.floc_solid_share * FREE_FALL_M_S2 * squared / 18.0 * share);
+        let alone = lighter / thermal.viscosity * (p.floc_solid_share * FREE_FALL_M_S2 * squared / 18.0 * share);
         let solid_kg = y[PER_ZONE * (Z - 1) + SOLID].at_least(0.0) * (MAGNESIUM_HYDROXIDE_G_MOL * 1e-3);
         let volume_m3 = y[shared + WATER] / thermal.density * self.shares()[Z - 1];
         let crowd = solid_kg / volume_m3 / (BRUCITE_KG_M3 * p.floc_solid_share);

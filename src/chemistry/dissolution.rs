@@ -32,15 +32,12 @@ const RATES: usize = 4;
 
 impl<N: Copy> ZoneRates<N> {
     fn to_row(self) -> [N; RATES] {
-        [
-            self.dissolution_per_s,
-            self.nucleation_mol_kg_s,
-            self.carbon_dioxide_excess_mol_m3,
-            self.hydroxide_by_excess,
-        ]
+        [self.dissolution_per_s, self.nucleation_mol_kg_s, self.carbon_dioxide_excess_mol_m3, self.hydroxide_by_excess]
     }
 
-    fn from_row([dissolution_per_s, nucleation_mol_kg_s, carbon_dioxide_excess_mol_m3, hydroxide_by_excess]: [N; RATES]) -> Self {
+    fn from_row(
+        [dissolution_per_s, nucleation_mol_kg_s, carbon_dioxide_excess_mol_m3, hydroxide_by_excess]: [N; RATES],
+    ) -> Self {
         Self { dissolution_per_s, nucleation_mol_kg_s, carbon_dioxide_excess_mol_m3, hydroxide_by_excess }
     }
 }

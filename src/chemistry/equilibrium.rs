@@ -49,8 +49,7 @@ pub fn equilibrate(mixture: &Mixture, temperature_k: f64) -> Equilibrium {
     for _ in 0..WATER_PASSES {
         // Hydrogen balance: what went in as HCl, NaOH and Mg(OH)₂ less what is still in ions.
         let species = &rest.speciation.species;
-        let in_ions =
-            species.hydrogen + species.hydroxide + species.mgoh + species.hydrogencarbonate + species.mghco3;
+        let in_ions = species.hydrogen + species.hydroxide + species.mgoh + species.hydrogencarbonate + species.mghco3;
         let dissolved = mixture.brucite_mol - rest.brucite_left_mol;
         let hydrogen = mixture.acid_mol + mixture.base_mol + 2.0 * dissolved - in_ions * water_kg;
         let next = mixture.water_kg + 0.5 * hydrogen * WATER_G_MOL * 1e-3;
@@ -87,12 +86,7 @@ fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal<f64>) -> Equilibr
     };
     let finish = |dissolved_mol: f64| {
         let (speciation, magnesium_molality) = liquid(dissolved_mol);
-        Equilibrium {
-            speciation,
-            brucite_left_mol: mixture.brucite_mol - dissolved_mol,
-            magnesium_molality,
-            water_kg,
-        }
+        Equilibrium { speciation, brucite_left_mol: mixture.brucite_mol - dissolved_mol, magnesium_molality, water_kg }
     };
     let everything = finish(mixture.brucite_mol);
     if everything.speciation.saturation_ratio <= 1.0 {

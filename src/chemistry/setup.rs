@@ -1,9 +1,7 @@
 //! How a beaker is set up and what is done to it, in a teacher's terms, and what that
 //! means for the equations.
 
-use super::beaker::{
-    ACID_EXCESS, CARBON, ICE, ONE_ZONE, PER_ZONE, SETTLED, SOLID, SUPPLIED, TEMPERATURE, WATER,
-};
+use super::beaker::{ACID_EXCESS, CARBON, ICE, ONE_ZONE, PER_ZONE, SETTLED, SOLID, SUPPLIED, TEMPERATURE, WATER};
 use super::equilibrium::saturate;
 use super::parameters::{Bottle, Parameters, Settling};
 use super::reagent::Pour;
@@ -79,8 +77,7 @@ impl Setup {
     pub fn of_suspension(water_ml: f64, suspension_ml: f64, suspension_mg_ml: f64, start_k: f64) -> Self {
         let solid_g_ml = suspension_mg_ml * 1e-3;
         Self {
-            water_kg: water_ml * WATER_KG_ML
-                + suspension_ml * (1.0 - solid_g_ml / SOLID_G_ML) * SUSPENSION_WATER_KG_ML,
+            water_kg: water_ml * WATER_KG_ML + suspension_ml * (1.0 - solid_g_ml / SOLID_G_ML) * SUSPENSION_WATER_KG_ML,
             solid_mol: suspension_ml * solid_g_ml / MAGNESIUM_HYDROXIDE_G_MOL,
             start_k,
             ice_kg: 0.0,

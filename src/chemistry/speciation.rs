@@ -9,7 +9,6 @@
 
 use super::activity::{linear_kg_mol, ln_linear, ln_single, size_angstrom, water_activity};
 use super::thermal::Thermal;
-use crate::constants::LN_10;
 use crate::numerics::{Dual, Number};
 
 /// What one kilogram of water holds, mol/kg.
@@ -32,85 +31,83 @@ impl<N: Number> Composition<N> {
     }
 
     fn water_activity(&self) -> N {
-        water_activity(
-            self.chloride + self.sodium + self.magnesium() + self.acid_excess.magnitude() + self.carbon,
-        )
+        water_activity(self.chloride + self.sodium + self.magnesium() + self.acid_excess.magnitude() + self.carbon)
     }
 }
 
 /// Conditional constants at one temperature and ionic strength: activity coefficients
-/// are folded in, so that they join molalities.
-struct Factors<N> {
+/// are folded in, so that they join molalities. Indices into the arrays below.
+mod factor {
     /// [H][OH]
-    water: N,
+    pub const WATER: usize = 0;
     /// [MgOH][H] / [Mg]
-    mgoh: N,
+    pub const MGOH: usize = 1;
+    /// γ(H⁺)
+    pub const HYDROGEN_GAMMA: usize = 2;
+    /// Ω a(H⁺)² / [Mg]
+    pub const BRUCITE: usize = 3;
+    /// How many are needed where there is no carbon.
+    pub const WITHOUT_CARBON: usize = 4;
     /// [HCO3] / ([H][CO3])
-    hydrogencarbonate: N,
+    pub const HYDROGENCARBONATE: usize = 4;
     /// [CO2] / ([H]² [CO3])
-    carbon_dioxide: N,
+    pub const CARBON_DIOXIDE: usize = 5;
     /// [MgCO3] / ([Mg][CO3])
-    mgco3: N,
+    pub const MGCO3: usize = 6;
     /// [MgHCO3] / ([Mg][H][CO3])
-    mghco3: N,
+    pub const MGHCO3: usize = 7;
+    /// γ(CO₂)
+    pub const DIOXIDE_GAMMA: usize = 8;
+    /// How many there are in all.
+    pub const ALL: usize = 9;
 }
 
-/// ln γ of the ions that more than one factor needs.
-struct LnGamma<N> {
-    hydrogen: N,
-    magnesium: N,
+/// The factors themselves, or their logarithms while water's activity is still left out.
+type Factors<N> = [N; factor::ALL];
+
+/// How many factors are needed.
+const fn needed(with_carbon: bool) -> usize {
+    if with_carbon { factor::ALL } else { factor::WITHOUT_CARBON }
 }
 
-impl<N: Number> LnGamma<N> {
-    fn of(ionic_strength: N, root: N, thermal: &Thermal<N>) -> Self {
-        Self {
-            hydrogen: ln_single(thermal, root, size_angstrom::HYDROGEN),
-            magnesium: ln_single(thermal, root, size_angstrom::MAGNESIUM) * 4.0
-                + ln_linear(ionic_strength, linear_kg_mol::MAGNESIUM),
-        }
+/// Natural logarithms of the factors, without the activity of water.
+fn ln_factors<N: Number>(ionic_strength: N, thermal: &Thermal<N>, with_carbon: bool) -> Factors<N> {
+    let root = ionic_strength.square_root();
+    let hydrogen = ln_single(thermal, root, size_angstrom::HYDROGEN);
+    let magnesium =
+        ln_single(thermal, root, size_angstrom::MAGNESIUM) * 4.0 + ln_linear(ionic_strength, linear_kg_mol::MAGNESIUM);
+    let mut ln = [N::constant(0.0); factor::ALL];
+    ln[factor::WATER] = thermal.ln_water - hydrogen - ln_single(thermal, root, size_angstrom::HYDROXIDE);
+    ln[factor::MGOH] = thermal.ln_mgoh + magnesium - hydrogen - ln_single(thermal, root, size_angstrom::MGOH);
+    ln[factor::HYDROGEN_GAMMA] = hydrogen;
+    ln[factor::BRUCITE] = magnesium - thermal.ln_brucite;
+    if with_carbon {
+        let single = ln_single(thermal, root, size_angstrom::CARBONATE);
+        let carbonate = single * 4.0;
+        let dioxide = ln_linear(ionic_strength, linear_kg_mol::CARBON_DIOXIDE);
+        let pairing = magnesium + carbonate;
+        ln[factor::HYDROGENCARBONATE] = thermal.ln_hydrogencarbonate + hydrogen + carbonate - single;
+        ln[factor::CARBON_DIOXIDE] = thermal.ln_carbon_dioxide + hydrogen * 2.0 + carbonate - dioxide;
+        ln[factor::MGCO3] = thermal.ln_mgco3 + pairing - ln_linear(ionic_strength, linear_kg_mol::MGCO3);
+        ln[factor::MGHCO3] = thermal.ln_mghco3 + pairing + hydrogen - ln_single(thermal, root, size_angstrom::MGHCO3);
+        ln[factor::DIOXIDE_GAMMA] = dioxide;
     }
+    ln
 }
 
-impl<N: Number> Factors<N> {
-    fn of(ionic_strength: N, water_activity: N, thermal: &Thermal<N>, with_carbon: bool) -> Self {
-        let root = ionic_strength.square_root();
-        let ln_gamma = LnGamma::of(ionic_strength, root, thermal);
-        let ln_hydroxide = ln_single(thermal, root, size_angstrom::HYDROXIDE);
-        let ln_mgoh = ln_single(thermal, root, size_angstrom::MGOH);
-        let water = (thermal.ln_water - ln_gamma.hydrogen - ln_hydroxide).exponential() * water_activity;
-        let mgoh = (thermal.ln_mgoh + ln_gamma.magnesium - ln_mgoh - ln_gamma.hydrogen).exponential()
-            * water_activity;
-        if !with_carbon {
-            let none = N::constant(0.0);
-            return Self {
-                water,
-                mgoh,
-                hydrogencarbonate: none,
-                carbon_dioxide: none,
-                mgco3: none,
-                mghco3: none,
-            };
-        }
-        let ln_single_carbonate = ln_single(thermal, root, size_angstrom::CARBONATE);
-        let ln_carbonate = ln_single_carbonate * 4.0;
-        let ln_mghco3 = ln_single(thermal, root, size_angstrom::MGHCO3);
-        let ln_dioxide = ln_linear(ionic_strength, linear_kg_mol::CARBON_DIOXIDE);
-        let ln_pair = ln_linear(ionic_strength, linear_kg_mol::MGCO3);
-        let pairing = ln_gamma.magnesium + ln_carbonate;
-        Self {
-            water,
-            mgoh,
-            hydrogencarbonate: (thermal.ln_hydrogencarbonate + ln_gamma.hydrogen + ln_carbonate
-                - ln_single_carbonate)
-                .exponential(),
-            carbon_dioxide: (thermal.ln_carbon_dioxide + ln_gamma.hydrogen * 2.0 + ln_carbonate
-                - ln_dioxide)
-                .exponential()
-                / water_activity,
-            mgco3: (thermal.ln_mgco3 + pairing - ln_pair).exponential(),
-            mghco3: (thermal.ln_mghco3 + pairing + ln_gamma.hydrogen - ln_mghco3).exponential(),
-        }
+/// The factors from their logarithms and the activity of water.
+fn factors<N: Number>(ln: &Factors<N>, water_activity: N, with_carbon: bool) -> Factors<N> {
+    let mut factors = [N::constant(0.0); factor::ALL];
+    for i in 0..needed(with_carbon) {
+        factors[i] = ln[i].exponential();
     }
+    factors[factor::WATER] = factors[factor::WATER] * water_activity;
+    factors[factor::MGOH] = factors[factor::MGOH] * water_activity;
+    factors[factor::BRUCITE] = factors[factor::BRUCITE] * water_activity * water_activity;
+    if with_carbon {
+        factors[factor::CARBON_DIOXIDE] = factors[factor::CARBON_DIOXIDE] / water_activity;
+    }
+    factors
 }
 
 /// The charge balance at a trial hydrogen molality, with its slope along ln h.
@@ -150,8 +147,9 @@ pub struct Species<N> {
 
 fn balance<N: Number>(composition: &Composition<N>, factors: &Factors<N>, with_carbon: bool, h: N) -> Balance<N> {
     let total_mg = composition.magnesium();
-    let hydroxide = factors.water / h;
-    let mgoh_ratio = factors.mgoh / h;
+    let inverse_h = N::constant(1.0) / h;
+    let hydroxide = factors[factor::WATER] * inverse_h;
+    let mgoh_ratio = factors[factor::MGOH] * inverse_h;
     let one_plus = mgoh_ratio + 1.0;
     let none = N::constant(0.0);
     let base = composition.chloride + composition.sodium + h + hydroxide;
@@ -180,10 +178,10 @@ fn balance<N: Number>(composition: &Composition<N>, factors: &Factors<N>, with_c
     }
     // Mg (1 + q/h + p CO3) = Mg_total and CO3 (b + p Mg) = C_total, with p the pairing and
     // b the protonation: a quadratic in Mg, in the form that does not cancel.
-    let pair_h = factors.mghco3 * h;
-    let pairing = factors.mgco3 + pair_h;
-    let first = factors.hydrogencarbonate * h;
-    let second = factors.carbon_dioxide * h * h;
+    let pair_h = factors[factor::MGHCO3] * h;
+    let pairing = factors[factor::MGCO3] + pair_h;
+    let first = factors[factor::HYDROGENCARBONATE] * h;
+    let second = factors[factor::CARBON_DIOXIDE] * h * h;
     let protonation = first + second + 1.0;
     let linear = one_plus * protonation + pairing * (composition.carbon - total_mg);
     let root = (linear * linear + one_plus * pairing * total_mg * protonation * 4.0).square_root();
@@ -196,15 +194,15 @@ fn balance<N: Number>(composition: &Composition<N>, factors: &Factors<N>, with_c
     let mgoh = mgoh_ratio * magnesium;
     let hydrogencarbonate = first * carbonate;
     let mghco3 = pair_h * magnesium * carbonate;
-    let mgco3 = factors.mgco3 * magnesium * carbonate;
+    let mgco3 = factors[factor::MGCO3] * magnesium * carbonate;
     // Slopes of ln Mg and ln CO3 along ln h from the two balances.
     let (a11, a12) = (one_plus + pairing * carbonate, pairing * carbonate);
     let (a21, a22) = (pairing * magnesium, protonation + pairing * magnesium);
     let r1 = mgoh_ratio - pair_h * carbonate;
     let r2 = -(first + second * 2.0 + pair_h * magnesium);
-    let determinant = a11 * a22 - a12 * a21;
-    let ln_mg = (r1 * a22 - a12 * r2) / determinant;
-    let ln_co3 = (a11 * r2 - a21 * r1) / determinant;
+    let inverse_determinant = N::constant(1.0) / (a11 * a22 - a12 * a21);
+    let ln_mg = (r1 * a22 - a12 * r2) * inverse_determinant;
+    let ln_co3 = (a11 * r2 - a21 * r1) * inverse_determinant;
     let mgoh_slope = mgoh * (ln_mg - 1.0);
     let carbon_slope = hydrogencarbonate * (ln_co3 + 1.0)
         + carbonate * ln_co3 * 2.0
@@ -262,20 +260,25 @@ impl Speciation<f64> {
     }
 }
 
-/// The unknowns at the solution: hydrogen molality and ionic strength, mol/kg.
-#[derive(Clone, Copy, Debug)]
+/// The charge balance solved: the unknowns, and the conditional constants they hold with.
 struct Root {
     hydrogen: f64,
     ionic_strength: f64,
+    factors: Factors<f64>,
 }
 
-/// ln h is found to this step, the ionic strength to that relative change: both far finer
-/// than any check asks, so that the right-hand side is smooth to the stepper.
-const LN_H_TOLERANCE: f64 = 1e-13;
-const IONIC_STRENGTH_TOLERANCE: f64 = 1e-11;
+/// Newton's method doubles the figures at each step: after one this small, ln h is right
+/// to 10⁻¹³.
+const LN_H_STEP: f64 = 3e-7;
+/// A pass brings the ionic strength a hundred times closer: when it moved by this part,
+/// what is left moves ln h by less than 10⁻⁸.
+const IONIC_STRENGTH_PART: f64 = 1e-6;
 /// Both loops converge in two to four passes; the bounds only guard against a hang.
 const MOST_NEWTON: usize = 60;
 const MOST_PASSES: usize = 40;
+/// Logarithms of the factors that move by less than this need no new exponential: the
+/// series to third order errs by less than 10⁻¹³.
+const SMALL_MOVE: f64 = 1e-3;
 
 fn solve(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Root {
     let e = composition.acid_excess;
@@ -284,23 +287,32 @@ fn solve(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bo
     // In acid h ≈ E and in base OH ≈ -E: with |E| counted the first guess of the ionic
     // strength is right to a few parts in 10⁴ and two passes suffice.
     let mut ionic_strength = 0.5 * (composition.chloride + composition.sodium + 4.0 * total_mg + e.abs()) + 1e-12;
-    let mut hydrogen = None;
+    let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
+    let mut factors = factors(&ln, aw, with_carbon);
+    let k = factors[factor::WATER] + total_mg * factors[factor::MGOH];
+    let root = (e * e + 4.0 * k).sqrt();
+    let mut hydrogen = if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) };
     for _ in 0..MOST_PASSES {
-        let factors = Factors::of(ionic_strength, aw, thermal, with_carbon);
-        let guess = hydrogen.unwrap_or_else(|| {
-            let k = factors.water + total_mg * factors.mgoh;
-            let root = (e * e + 4.0 * k).sqrt();
-            if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) }
-        });
-        let (h, strength) = newton(composition, &factors, with_carbon, guess);
-        hydrogen = Some(h);
-        let settled = (strength - ionic_strength).abs() <= IONIC_STRENGTH_TOLERANCE * strength.max(1e-9);
+        let (h, strength) = newton(composition, &factors, with_carbon, hydrogen);
+        hydrogen = h;
+        let settled = (strength - ionic_strength).abs() <= IONIC_STRENGTH_PART * strength.max(1e-9);
         ionic_strength = strength;
         if settled {
             break;
         }
+        let moved_ln = ln_factors(ionic_strength, thermal, with_carbon);
+        move_factors(&mut factors, &ln, &moved_ln, with_carbon);
+        ln = moved_ln;
     }
-    Root { hydrogen: hydrogen.unwrap_or(1e-7), ionic_strength }
+    Root { hydrogen, ionic_strength, factors }
+}
+
+/// Brings factors to new logarithms.
+fn move_factors(factors: &mut Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) {
+    for i in 0..needed(with_carbon) {
+        let d = to[i] - from[i];
+        factors[i] *= if d.abs() < SMALL_MOVE { 1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0))) } else { libm::exp(d) };
+    }
 }
 
 /// Bracketed Newton in ln h at fixed conditional constants: h and the ionic strength.
@@ -318,47 +330,41 @@ fn newton(composition: &Composition<f64>, factors: &Factors<f64>, with_carbon: b
         }
         let step = (-balance.charge / balance.charge_slope).clamp(-1.9, 1.9);
         // h e^step, by the (1,1) Padé form: the same root, no exponential.
-        let mut next = h * (2.0 + step) / (2.0 - step);
-        if !(next > low && next < high) {
-            if step.abs() <= 1e-9 {
-                break;
-            }
-            next = if high.is_finite() && low > 0.0 { (low * high).sqrt() } else { h * if step > 0.0 { 7.0 } else { 1.0 / 7.0 } };
+        let next = h * (2.0 + step) / (2.0 - step);
+        if step.abs() <= LN_H_STEP {
+            return (next, strength);
         }
-        h = next;
-        if step.abs() <= LN_H_TOLERANCE {
-            break;
-        }
+        h = if next > low && next < high {
+            next
+        } else if low > 0.0 && high.is_finite() {
+            (low * high).sqrt()
+        } else if step > 0.0 {
+            h * 7.0
+        } else {
+            h / 7.0
+        };
     }
     (h, strength)
 }
 
+/// What follows once the unknowns and the factors are known.
 fn finish<N: Number>(
     composition: &Composition<N>,
-    thermal: &Thermal<N>,
+    factors: &Factors<N>,
     with_carbon: bool,
     hydrogen: N,
     ionic_strength: N,
 ) -> (Speciation<N>, Balance<N>) {
-    let aw = composition.water_activity();
-    let factors = Factors::of(ionic_strength, aw, thermal, with_carbon);
-    let balance = balance(composition, &factors, with_carbon, hydrogen);
-    let root = ionic_strength.square_root();
-    let ln_gamma = LnGamma::of(ionic_strength, root, thermal);
-    let hydrogen_gamma = ln_gamma.hydrogen.exponential();
+    let balance = balance(composition, factors, with_carbon, hydrogen);
+    let hydrogen_gamma = factors[factor::HYDROGEN_GAMMA];
     let hydrogen_activity = hydrogen * hydrogen_gamma;
-    let brucite = (ln_gamma.magnesium - thermal.ln_brucite).exponential() * aw * aw;
-    let dioxide = if with_carbon {
-        balance.species.carbon_dioxide * (ionic_strength * (linear_kg_mol::CARBON_DIOXIDE * LN_10)).exponential()
-    } else {
-        N::constant(0.0)
-    };
     let speciation = Speciation {
         ionic_strength,
         hydrogen_activity,
         hydrogen_gamma,
-        saturation_ratio: balance.species.magnesium * brucite / (hydrogen_activity * hydrogen_activity),
-        carbon_dioxide_activity: dioxide,
+        saturation_ratio: balance.species.magnesium * factors[factor::BRUCITE]
+            / (hydrogen_activity * hydrogen_activity),
+        carbon_dioxide_activity: balance.species.carbon_dioxide * factors[factor::DIOXIDE_GAMMA],
         hydroxide_by_excess: balance.hydroxide_held_slope / balance.charge_slope,
         species: balance.species,
     };
@@ -369,7 +375,7 @@ fn finish<N: Number>(
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Speciation<f64> {
     let root = solve(composition, thermal, with_carbon);
-    finish(composition, thermal, with_carbon, root.hydrogen, root.ionic_strength).0
+    finish(composition, &root.factors, with_carbon, root.hydrogen, root.ionic_strength).0
 }
 
 /// Directions along which a zone's slopes are taken: acid excess, chloride, sodium,
@@ -392,9 +398,7 @@ impl Elimination {
     /// Slopes along the inputs alone, the unknowns following.
     pub fn slopes(&self, number: &Local) -> [f64; INPUTS] {
         let slopes = number.slopes();
-        core::array::from_fn(|p| {
-            slopes[p] + slopes[LN_H] * self.ln_h[p] + slopes[STRENGTH] * self.ionic_strength[p]
-        })
+        core::array::from_fn(|p| slopes[p] + slopes[LN_H] * self.ln_h[p] + slopes[STRENGTH] * self.ionic_strength[p])
     }
 }
 
@@ -414,14 +418,14 @@ pub fn speciate_with_slopes(
     let root = solve(&plain, &thermal.values(), with_carbon);
     let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
     let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
-    let (speciation, balance) = finish(composition, thermal, with_carbon, hydrogen, ionic_strength);
+    let ln = ln_factors(ionic_strength, thermal, with_carbon);
+    let factors = factors(&ln, composition.water_activity(), with_carbon);
+    let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
     let charge = *balance.charge.slopes();
     let strength = *(balance.ionic_strength - ionic_strength).slopes();
     let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
     let elimination = Elimination {
-        ln_h: core::array::from_fn(|p| {
-            (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant
-        }),
+        ln_h: core::array::from_fn(|p| (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant),
         ionic_strength: core::array::from_fn(|p| {
             (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
         }),

@@ -88,8 +88,7 @@ impl Thermal<f64> {
         let (a, b) = debye_hueckel(t);
         let density = density_kg_m3(t);
         let viscosity = viscosity_pa_s(t);
-        let diffusion =
-            PROTON_DIFFUSION_M2_S * (t / REFERENCE_K) * (viscosity_pa_s(REFERENCE_K) / viscosity);
+        let diffusion = PROTON_DIFFUSION_M2_S * (t / REFERENCE_K) * (viscosity_pa_s(REFERENCE_K) / viscosity);
         let henry = 10.5624 - 2.3547e-2 * t - 3972.8 / t + 5.8746e5 / (t * t) + 1.9194e-5 * t * t;
         Self {
             debye_a: a * LN_10,
@@ -192,8 +191,7 @@ fn table() -> &'static Table {
             let above = Thermal::of(at + SLOPE_STEP_K).to_row();
             let below = Thermal::of(at - SLOPE_STEP_K).to_row();
             table.values[node] = Thermal::of(at).to_row();
-            table.rises[node] =
-                core::array::from_fn(|i| (above[i] - below[i]) / (2.0 * SLOPE_STEP_K) * SPACING_K);
+            table.rises[node] = core::array::from_fn(|i| (above[i] - below[i]) / (2.0 * SLOPE_STEP_K) * SPACING_K);
         }
         table
     })

@@ -8,8 +8,7 @@ use crate::constants::CELSIUS_ZERO_K;
 pub fn density_kg_m3(temperature_k: f64) -> f64 {
     let t = temperature_k - CELSIUS_ZERO_K;
     let upper = 999.83952
-        + t * (16.945176
-            + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - t * 280.54253e-12))));
+        + t * (16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - t * 280.54253e-12))));
     upper / (1.0 + 16.879850e-3 * t)
 }
 
@@ -44,11 +43,10 @@ pub fn debye_hueckel(temperature_k: f64) -> (f64, f64) {
 pub fn pkw_at(temperature_k: f64, density_g_cm3: f64) -> f64 {
     let t = temperature_k;
     let cube_root = libm::cbrt(density_g_cm3);
-    let z = density_g_cm3
-        * libm::exp(-0.864671 + 8659.19 / t - 22786.2 / (t * t) * cube_root * cube_root);
+    let z = density_g_cm3 * libm::exp(-0.864671 + 8659.19 / t - 22786.2 / (t * t) * cube_root * cube_root);
     let gas = 0.61415 + 48251.33 / t - 67707.93 / (t * t) + 10102100.0 / (t * t * t);
-    let bound = libm::log10(1.0 + z)
-        - z / (1.0 + z) * density_g_cm3 * (0.642044 - 56.8534 / t - 0.375754 * density_g_cm3);
+    let bound =
+        libm::log10(1.0 + z) - z / (1.0 + z) * density_g_cm3 * (0.642044 - 56.8534 / t - 0.375754 * density_g_cm3);
     -12.0 * bound + gas + 2.0 * libm::log10(18.015268e-3)
 }
 

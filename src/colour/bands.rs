@@ -27,16 +27,8 @@ pub enum Band {
 
 impl Band {
     /// All bands from acid to base: the order in which they always stand.
-    pub const ALL: [Band; 8] = [
-        Band::Red,
-        Band::Orange,
-        Band::Yellow,
-        Band::Lime,
-        Band::Green,
-        Band::Teal,
-        Band::Blue,
-        Band::Violet,
-    ];
+    pub const ALL: [Band; 8] =
+        [Band::Red, Band::Orange, Band::Yellow, Band::Lime, Band::Green, Band::Teal, Band::Blue, Band::Violet];
 
     /// The band of a pH; an edge belongs to the band above it.
     pub fn of_ph(ph: f64) -> Band {
@@ -130,12 +122,7 @@ pub enum Clarity {
 
 impl Clarity {
     /// All words, from clear to milky.
-    pub const ALL: [Clarity; 4] = [
-        Clarity::Clear,
-        Clarity::Hazy,
-        Clarity::Cloudy,
-        Clarity::Milky,
-    ];
+    pub const ALL: [Clarity; 4] = [Clarity::Clear, Clarity::Hazy, Clarity::Cloudy, Clarity::Milky];
 
     /// Key of the word in the page's word lists.
     pub fn key(self) -> &'static str {
@@ -149,9 +136,7 @@ impl Clarity {
 
     /// The word with this key, if there is one.
     pub fn of_key(key: &str) -> Option<Clarity> {
-        Clarity::ALL
-            .into_iter()
-            .find(|clarity| clarity.key() == key)
+        Clarity::ALL.into_iter().find(|clarity| clarity.key() == key)
     }
 }
 

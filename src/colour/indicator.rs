@@ -45,18 +45,12 @@ impl Indicator {
         if !(dilution > 0.0 && dilution.is_finite()) {
             return Indicator::none();
         }
-        Indicator {
-            concentrations_mol_l: chemistry()
-                .stock_mol_l
-                .map(|concentration| concentration * dilution),
-        }
+        Indicator { concentrations_mol_l: chemistry().stock_mol_l.map(|concentration| concentration * dilution) }
     }
 
     /// A liquid without a dye: it stays white or colourless at any pH.
     pub const fn none() -> Indicator {
-        Indicator {
-            concentrations_mol_l: [0.0; DYES],
-        }
+        Indicator { concentrations_mol_l: [0.0; DYES] }
     }
 
     /// Concentrations, mol/L, in the order of the type's description.
@@ -67,19 +61,9 @@ impl Indicator {
     /// Shares of the absorbing forms at a pH. A pH outside -2 to 16, where no form changes any more, counts as the nearer
     /// end; what is not a number counts as 7, so that a picture can always be drawn.
     pub fn fractions(ph: f64) -> Fractions {
-        let ph = if ph.is_nan() {
-            7.0
-        } else {
-            ph.clamp(-2.0, 16.0)
-        };
+        let ph = if ph.is_nan() { 7.0 } else { ph.clamp(-2.0, 16.0) };
         let h = libm::exp10(-ph);
-        let Chemistry {
-            thymol,
-            methyl_red,
-            bromothymol,
-            phenolphthalein,
-            ..
-        } = chemistry();
+        let Chemistry { thymol, methyl_red, bromothymol, phenolphthalein, .. } = chemistry();
         let [k1, k2] = *thymol;
         let d = h * h + k1 * h + k1 * k2;
         let [ka, kb, kc] = *phenolphthalein;
@@ -128,9 +112,7 @@ fn chemistry() -> &'static Chemistry {
 }
 
 fn dye_index(dye: &str) -> usize {
-    let form = FORMS
-        .iter()
-        .position(|(name, _)| *name == dye)
-        .expect("a table names a dye that the indicator does not have");
+    let form =
+        FORMS.iter().position(|(name, _)| *name == dye).expect("a table names a dye that the indicator does not have");
     DYE_OF_FORM[form]
 }

@@ -40,18 +40,14 @@ impl Liquid {
         let fractions = Indicator::fractions(ph);
         let concentrations = indicator.concentrations_mol_l();
         let mut absorption_per_cm = [0.0; WAVELENGTHS];
-        let per_form: [f64; FORMS.len()] = std::array::from_fn(|form| {
-            std::f64::consts::LN_10 * concentrations[DYE_OF_FORM[form]] * fractions[form]
-        });
+        let per_form: [f64; FORMS.len()] =
+            std::array::from_fn(|form| std::f64::consts::LN_10 * concentrations[DYE_OF_FORM[form]] * fractions[form]);
         for (absorption, epsilon) in absorption_per_cm.iter_mut().zip(&spectra().epsilon) {
             for (share, epsilon) in per_form.iter().zip(epsilon) {
                 *absorption += share * epsilon;
             }
         }
-        Liquid {
-            absorption_per_cm,
-            solids_g_l: solids_g_l.max(0.0),
-        }
+        Liquid { absorption_per_cm, solids_g_l: solids_g_l.max(0.0) }
     }
 
     /// What a line of sight meets that runs for `share` (0 to 1) of its length through `self` and else through `other`.
@@ -74,9 +70,7 @@ impl Liquid {
 
     /// Reduced scattering coefficient µs′, cm⁻¹, on the wavelength grid.
     pub fn reduced_scattering_per_cm(&self) -> [f64; WAVELENGTHS] {
-        spectra()
-            .scattering_shape
-            .map(|shape| SolidOptics::REDUCED_SCATTERING_PER_G_L * self.solids_g_l * shape)
+        spectra().scattering_shape.map(|shape| SolidOptics::REDUCED_SCATTERING_PER_G_L * self.solids_g_l * shape)
     }
 
     /// Share of the white surround's light that comes back from the liquid at each wavelength, 0 to 1, for a line of sight
@@ -85,9 +79,7 @@ impl Liquid {
         let path_cm = path_cm.max(0.0);
         let shape = &spectra().scattering_shape;
         let turbidity = SolidOptics::REDUCED_SCATTERING_PER_G_L * self.solids_g_l * path_cm;
-        std::array::from_fn(|at| {
-            returned_share(self.absorption_per_cm[at] * path_cm, turbidity * shape[at])
-        })
+        std::array::from_fn(|at| returned_share(self.absorption_per_cm[at] * path_cm, turbidity * shape[at]))
     }
 
     /// The colour seen through `path_cm` of the liquid in an even white surround.
@@ -137,19 +129,14 @@ fn spectra() -> &'static Spectra {
                 .expect("a table names a form that the indicator does not have");
             for (at, wavelength_nm) in wavelengths_nm.iter().enumerate() {
                 let off_centre = 1e7 / wavelength_nm - band.centre_per_cm;
-                let sigma = if off_centre < 0.0 {
-                    band.sigma_red_per_cm
-                } else {
-                    band.sigma_blue_per_cm
-                };
-                epsilon[at][form] += band.molar_absorptivity
-                    * libm::exp(-off_centre * off_centre / (2.0 * sigma * sigma));
+                let sigma = if off_centre < 0.0 { band.sigma_red_per_cm } else { band.sigma_blue_per_cm };
+                epsilon[at][form] +=
+                    band.molar_absorptivity * libm::exp(-off_centre * off_centre / (2.0 * sigma * sigma));
             }
         }
         Spectra {
             epsilon,
-            scattering_shape: wavelengths_nm
-                .map(|wavelength_nm| libm::pow(wavelength_nm / 550.0, SCATTERING_EXPONENT)),
+            scattering_shape: wavelengths_nm.map(|wavelength_nm| libm::pow(wavelength_nm / 550.0, SCATTERING_EXPONENT)),
         }
     })
 }

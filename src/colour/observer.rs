@@ -56,9 +56,6 @@ pub(super) fn observer() -> &'static Observer {
         for weight in &mut weights {
             *weight = weight.map(|value| value / luminance);
         }
-        Observer {
-            wavelengths_nm,
-            weights,
-        }
+        Observer { wavelengths_nm, weights }
     })
 }

@@ -7,11 +7,7 @@ use super::observer::Xyz;
 pub const DISPLAY_GAIN: f64 = 0.92;
 
 /// Matrix from XYZ (D65) to linear sRGB, IEC 61966-2-1:1999.
-const XYZ_TO_RGB: [[f64; 3]; 3] = [
-    [3.2406, -1.5372, -0.4986],
-    [-0.9689, 1.8758, 0.0415],
-    [0.0557, -0.2040, 1.0570],
-];
+const XYZ_TO_RGB: [[f64; 3]; 3] = [[3.2406, -1.5372, -0.4986], [-0.9689, 1.8758, 0.0415], [0.0557, -0.2040, 1.0570]];
 
 /// Linear light in the sRGB primaries: it may be added and scaled. 0 to 1 can be shown; strong colours go beyond.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -25,22 +21,14 @@ impl LinearRgb {
 
     /// Linear sRGB as the screen shall show it: dimmed by [`DISPLAY_GAIN`] and clipped to 0..1.
     pub fn shown(xyz: Xyz) -> LinearRgb {
-        LinearRgb(
-            LinearRgb::of_xyz(xyz)
-                .0
-                .map(|value| (value * DISPLAY_GAIN).clamp(0.0, 1.0)),
-        )
+        LinearRgb(LinearRgb::of_xyz(xyz).0.map(|value| (value * DISPLAY_GAIN).clamp(0.0, 1.0)))
     }
 
     /// Encoded for the screen: clipped to 0..1, IEC 61966-2-1's curve, rounded to 255 steps.
     pub fn encoded(self) -> Srgb {
         Srgb(self.0.map(|value| {
             let v = value.clamp(0.0, 1.0);
-            let encoded = if v <= 0.003_130_8 {
-                12.92 * v
-            } else {
-                1.055 * libm::pow(v, 1.0 / 2.4) - 0.055
-            };
+            let encoded = if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * libm::pow(v, 1.0 / 2.4) - 0.055 };
             (255.0 * encoded + 0.5) as u8
         }))
     }

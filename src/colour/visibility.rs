@@ -28,8 +28,7 @@ pub const MARK_CONTRAST_IN_WATER: f64 = 0.9;
 ///
 /// About 0.02 is the least that an eye finds. Dye does not enter: it dims the mark and its ground alike.
 pub fn mark_contrast(solids_g_l: f64, path_cm: f64) -> f64 {
-    MARK_CONTRAST_IN_WATER
-        * libm::exp(-SolidOptics::CONTRAST_LOSS_PER_G_L * solids_g_l.max(0.0) * path_cm)
+    MARK_CONTRAST_IN_WATER * libm::exp(-SolidOptics::CONTRAST_LOSS_PER_G_L * solids_g_l.max(0.0) * path_cm)
 }
 
 /// The part of [`mark_contrast`] that is sharp: light that was not scattered at all. The rest, scattered by a few degrees,
@@ -72,8 +71,7 @@ pub struct TorchView {
 /// Single scattering; the limit of sight is about 0.04. Before white paper in a lit room it stays below 0.004: the torch
 /// wants the lamp off and a black card, and then finds some fifty times less solid than the eye finds by the stir bar.
 pub fn torch_contrast(view: &TorchView) -> f64 {
-    let loss_per_cm =
-        view.absorption_per_cm + SolidOptics::CONTRAST_LOSS_PER_G_L * view.solids_g_l.max(0.0);
+    let loss_per_cm = view.absorption_per_cm + SolidOptics::CONTRAST_LOSS_PER_G_L * view.solids_g_l.max(0.0);
     std::f64::consts::PI
         * SolidOptics::SIDEWAYS_PER_SR
         * SolidOptics::SCATTERING_PER_G_L

@@ -182,7 +182,8 @@ impl<const N: usize> Stepper<N> {
             let mut factor = (SAFETY * libm::pow(error.max(1e-10), -INVERSE_ORDER)).clamp(SHRINK, GROW);
             if error <= 1.0 {
                 if let Some((last_length, last_error)) = self.last {
-                    let trend = SAFETY * (tried / last_length)
+                    let trend = SAFETY
+                        * (tried / last_length)
                         * libm::pow(last_error / (error * error).max(1e-10), INVERSE_ORDER);
                     factor = factor.min(trend.max(SHRINK));
                 }

@@ -6,8 +6,8 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { after } from "node:test";
 import { fileURLToPath } from "node:url";
-import { chromium } from "playwright-core";
 import { serve } from "../tools/serve.mjs";
+import { launchChromium } from "./chromium.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {import("playwright-core").Browser} Browser */
@@ -18,17 +18,6 @@ const HERE = fileURLToPath(new URL(".", import.meta.url));
 export const PAGE_ROOT = join(HERE, "../../www");
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
-
-/** Keeps Chromium from looking for its maker's servers; without the sandbox because root may not have one. */
-export const CHROMIUM_FLAGS = [
-  "--no-sandbox",
-  "--disable-gpu",
-  "--disable-quic",
-  "--no-first-run",
-  "--disable-background-networking",
-  "--disable-component-update",
-  "--disable-sync",
-];
 
 /** The screens that a class has (width x height in CSS pixels). */
 export const SCREENS = {
@@ -51,7 +40,7 @@ export async function origin() {
 
 /** A Chromium of its own profile, started at the first call. @returns {Promise<Browser>} */
 export function chromiumBrowser() {
-  chromiumRunning ??= chromium.launch({ executablePath: "/usr/bin/chromium", args: CHROMIUM_FLAGS });
+  chromiumRunning ??= launchChromium();
   return chromiumRunning;
 }
 

@@ -29,6 +29,12 @@ def state_of(y, constants):
     return speciate(excess / water, chloride / water, 0.0, (chloride - excess) / 2 / water, constants)
 
 
+def bound_hydroxide(y, constants):
+    """OH- and MgOH+, mol: what an instantaneous dose of acid makes water of."""
+    s = state_of(y, constants)
+    return (s.oh + s.mgoh) * y[3]
+
+
 def right_hand_side(_t, y, case, constants):
     """Amounts per second."""
     s = state_of(y, constants)
@@ -52,9 +58,9 @@ def integrate(case, method, rtol, atol):
     y = np.array([-2 * dissolved, 0.0, case["n_solid_mol"] - dissolved, case["water_kg_initial"]])
     states, calls = [], 0
     for dose in range(5):
-        before = state_of(y, constants).oh * y[3]
+        before = bound_hydroxide(y, constants)
         y = y + [case["dose_HCl_mol"], case["dose_HCl_mol"], 0.0, case["dose_water_kg"]]
-        after = state_of(y, constants).oh * y[3]
+        after = bound_hydroxide(y, constants)
         y[3] += WATER_KG_PER_MOL * (before - after)
         run = solve_ivp(
             right_hand_side,

@@ -1,10 +1,10 @@
 //! Makes the JavaScript glue for the compiled core.
 //!
-//! `bindgen INPUT.wasm OUTPUT_DIRECTORY` writes `turnback.js`, `turnback.d.ts`
-//! and `turnback_bg.wasm` for a page that loads ES modules. The glue must come
-//! from the very version of wasm-bindgen that the core was compiled with;
-//! built here, as a member of the workspace, both share one lock file, and no
-//! tool need be installed.
+//! `bindgen NAME.wasm OUTPUT_DIRECTORY` writes `NAME.js`, `NAME.d.ts` and
+//! `NAME_bg.wasm` for a page that loads ES modules. The glue must come from the
+//! very version of wasm-bindgen that the core was compiled with; built here, as
+//! a member of the workspace, both share one lock file, and no tool need be
+//! installed.
 
 use std::{env, process::ExitCode};
 use wasm_bindgen_cli_support::Bindgen;
@@ -12,7 +12,7 @@ use wasm_bindgen_cli_support::Bindgen;
 fn main() -> ExitCode {
     let arguments: Vec<String> = env::args().skip(1).collect();
     let [input, directory] = arguments.as_slice() else {
-        eprintln!("usage: bindgen INPUT.wasm OUTPUT_DIRECTORY");
+        eprintln!("usage: bindgen NAME.wasm OUTPUT_DIRECTORY");
         return ExitCode::FAILURE;
     };
     match glue(input, directory) {
@@ -27,7 +27,6 @@ fn main() -> ExitCode {
 fn glue(input: &str, directory: &str) -> Result<(), Box<dyn std::error::Error>> {
     Bindgen::new()
         .input_path(input)
-        .out_name("turnback")
         .web(true)?
         .typescript(true)
         // The library's default differs from the published tool's: without the

@@ -1,0 +1,146 @@
+// Puts the measurements side by side: times, errors, ratios, and whether each
+// goal is reached. Prints Markdown.
+//
+//   node tests/bench/report.mjs DIRECTORY_WITH_THE_JSONL_FILES
+
+import { readFileSync } from "node:fs";
+import { cpus } from "node:os";
+import { join } from "node:path";
+
+/**
+ * @typedef {object} Measured
+ * @property {string} problem
+ * @property {string} who
+ * @property {"peer" | "native" | "chromium" | "chromiumSlowed"} where
+ * @property {number} milliseconds
+ * @property {number | null} [rightHandSides]
+ * @property {number[]} [ph]
+ * @property {string} [truth]
+ */
+
+const [directory] = process.argv.slice(2);
+const lines = ["peers", "native", "chromium"].flatMap((name) =>
+  readFileSync(join(directory, `${name}.jsonl`), "utf8")
+    .split("\n")
+    .filter(Boolean)
+    .map((line) => JSON.parse(line)),
+);
+/** @type {Measured[]} */
+const measured = lines.filter((line) => line.problem);
+/** @type {Map<string, number[]>} */
+const truths = new Map(lines.filter((line) => line.truth && !line.problem).map((line) => [line.truth, line.ph]));
+
+/**
+ * @param {string} problem
+ * @param {Measured["where"]} where
+ * @param {string} [who]
+ */
+function found(problem, where, who = "Turnback") {
+  const result = measured.find((line) => line.problem === problem && line.where === where && line.who.startsWith(who));
+  if (!result) throw new Error(`${who} was not timed on ${problem}, ${where}`);
+  return result;
+}
+
+/** @param {Measured} result @returns {{ max: number, rms: number } | null} */
+function errors({ problem, ph, truth }) {
+  const reference = truths.get(truth ?? problem);
+  if (!reference || !ph) return null;
+  if (reference.length !== ph.length) throw new Error(`${problem}: ${ph.length} pH against ${reference.length}`);
+  const squares = ph.map((value, at) => (value - reference[at]) ** 2);
+  return {
+    max: Math.sqrt(Math.max(...squares)),
+    rms: Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length),
+  };
+}
+
+const WHERE = {
+  peer: "",
+  native: ", native",
+  chromium: ", Chromium",
+  chromiumSlowed: ", Chromium, processor slowed",
+};
+const number = (/** @type {number} */ value) => (value >= 100 ? value.toFixed(0) : value.toPrecision(3));
+
+/** @param {string} title @param {string} problem */
+function table(title, problem) {
+  const base = found(problem, "native").milliseconds;
+  const order = Object.keys(WHERE);
+  const rows = measured
+    .filter((line) => line.problem === problem)
+    .sort((one, other) => ((order.indexOf(one.where) + 3) % 4) - ((order.indexOf(other.where) + 3) % 4))
+    .map((line) => {
+      const error = errors(line);
+      return [
+        line.who + WHERE[line.where],
+        number(line.milliseconds),
+        number(line.milliseconds / base),
+        line.rightHandSides ?? "",
+        error ? error.max.toExponential(1) : "",
+        error ? error.rms.toExponential(1) : "",
+      ].join(" | ");
+    });
+  const judged = truths.has(problem);
+  console.log(`\n${title}\n`);
+  console.log(`| | ms | times native | right-hand sides |${judged ? " max pH error | rms |" : ""}`);
+  console.log(`|---|---|---|---|${judged ? "---|---|" : ""}`);
+  for (const row of rows) console.log(`| ${judged ? row : row.split(" | ").slice(0, 4).join(" | ")} |`);
+}
+
+const doses = [...new Set(measured.map((line) => line.problem))].filter((problem) => problem.startsWith("nextDose"));
+const slowest = (/** @type {Measured["where"]} */ where) =>
+  doses.map((dose) => found(dose, where)).reduce((one, other) => (other.milliseconds > one.milliseconds ? other : one));
+
+console.log(`# Benchmark of ${new Date().toISOString().slice(0, 10)}\n`);
+console.log(`Machine: ${cpus().length} x ${cpus()[0].model.trim()}.`);
+console.log(
+  `${lines
+    .filter((line) => line.machine)
+    .map((line) => line.machine)
+    .join("; ")}; Node.js ${process.versions.node}.`,
+);
+const slowing = found("oneBeaker", "chromiumSlowed").milliseconds / found("oneBeaker", "chromium").milliseconds;
+console.log(`"Slowed" is six times by the browser's own measure, ${slowing.toFixed(1)} times by this one.`);
+
+table("One beaker, two zones, heat, five doses, 600 s, output each second:", "oneBeaker");
+table("One zone without film, five doses, 600 s, output each second:", "oneZone");
+table("The lesson: three beakers, seven doses of acid and four of base, carbonate, heat:", "lesson");
+table(
+  `The slowest next dose of the lesson (dose ${slowest("native").problem.slice(8)}), three beakers:`,
+  slowest("native").problem,
+);
+
+/** @type {[string, number, number, string][]} goal, measured, bar, "at least" or "at most" */
+const goals = [
+  ["LSODA's time over native, two zones", over("oneBeaker", "scipy LSODA"), 60, "at least"],
+  ["largest pH error, two zones", errors(found("oneBeaker", "native"))?.max ?? Number.NaN, 2e-4, "at most"],
+  ["PHREEQC's time over native, one zone", over("oneZone", "PHREEQC KINETICS, Runge"), 60, "at least"],
+  ["LSODA's time over native, one zone", over("oneZone", "scipy LSODA"), 30, "at least"],
+  ["rms pH error, one zone", errors(found("oneZone", "native"))?.rms ?? Number.NaN, 2e-5, "at most"],
+  ["Chromium's time over native, two zones", inChromium("oneBeaker"), 1.5, "at most"],
+  ["Chromium's time over native, one zone", inChromium("oneZone"), 1.5, "at most"],
+  ["Chromium's time over native, lesson", inChromium("lesson"), 1.5, "at most"],
+  ["slowest next dose, slowed, ms", slowest("chromiumSlowed").milliseconds, 16, "at most"],
+  ["whole lesson, slowed, ms", found("lesson", "chromiumSlowed").milliseconds, 100, "at most"],
+];
+
+/** @param {string} problem @param {string} peer */
+function over(problem, peer) {
+  return found(problem, "peer", peer).milliseconds / found(problem, "native").milliseconds;
+}
+
+/** @param {string} problem */
+function inChromium(problem) {
+  return found(problem, "chromium").milliseconds / found(problem, "native").milliseconds;
+}
+
+console.log("\n| goal | bar | measured | |\n|---|---|---|---|");
+for (const [goal, value, bar, sense] of goals) {
+  const reached = sense === "at least" ? value >= bar : value <= bar;
+  const shown = value < 1e-2 ? value.toExponential(1) : number(value);
+  console.log(`| ${goal} | ${sense} ${bar} | ${shown} | ${reached ? "reached" : "not reached"} |`);
+}
+
+const same = measured
+  .filter((line) => line.where.startsWith("chromium"))
+  .every((line) => JSON.stringify(line.ph) === JSON.stringify(found(line.problem, "native").ph));
+console.log(`\nEvery pH computed in Chromium has ${same ? "the same bits as" : "OTHER BITS THAN"} the native one.`);
