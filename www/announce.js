@@ -27,6 +27,13 @@ export class Announcer {
     this.timer = window.setTimeout(() => this.speak(), wait);
   }
 
+  /** Drops what waits: whoever has gone on needs no old news. */
+  hush() {
+    window.clearTimeout(this.timer);
+    this.timer = undefined;
+    this.waiting = [];
+  }
+
   /** Speaks what waits, joined. A long queue keeps only its newest sentences: old news would mislead. */
   speak() {
     this.timer = undefined;

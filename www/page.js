@@ -110,6 +110,7 @@ export class Page {
   /** After a step of the lesson that the student made on the card. */
   changed() {
     this.looking = null;
+    this.announcer.hush();
     this.refresh();
     this.card.heading.focus();
   }

@@ -32,7 +32,7 @@ export class Question {
     this.error = element("p", { class: "error", id: `${this.name}-error` });
     this.root = element(
       "fieldset",
-      { class: `question ${key}`, "aria-describedby": `${this.name}-error` },
+      { class: "question", "data-question": key, "aria-describedby": `${this.name}-error` },
       element(
         "legend",
         {},
