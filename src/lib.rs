@@ -5,4 +5,11 @@ pub mod colour;
 pub mod constants;
 pub mod course;
 pub mod data;
+pub mod lesson;
 pub mod numerics;
+pub mod picture;
+pub mod record;
+pub mod session;
+pub mod view;
+#[cfg(target_arch = "wasm32")]
+pub mod web;

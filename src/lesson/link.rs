@@ -1,0 +1,268 @@
+//! The strict door: a lesson as a short text that stands after the # of an address.
+//!
+//! ```text
+//! text    "v1." and then base64url without padding (RFC 4648, section 5) of
+//! bytes   length | body | checksum
+//! length  of the body in bytes, varint (LEB128, as postcard writes a u32)
+//! body    the fields in the order of Field::ALL, each a varint of whole finest steps;
+//!         one byte: number of beakers; per beaker one byte of kind (position in KINDS) and,
+//!         unless it is the room's, tenths of °C as a varint; for ice also tenths of a gram
+//! checksum  CRC-32 (IEEE 802.3) of "v1.", length and body, little-endian
+//! ```
+//!
+//! A link of version 1 is for ever: this layout never changes, and a golden link in
+//! tests/link.rs holds it. What a later release has to add follows the beakers, and a reader
+//! that finds anything there says that the link is newer than itself.
+
+use base64::Engine;
+use base64::alphabet::URL_SAFE;
+use base64::engine::DecodePaddingMode;
+use base64::engine::general_purpose::{GeneralPurpose, GeneralPurposeConfig};
+
+use super::beaker::{Beaker, CELSIUS, ICE_G};
+use super::field::{Field, Limits};
+use super::recipe::{FieldError, Place, Recipe};
+use super::steps::{Step, steps};
+
+/// Longest link that is looked at, in characters: chat programs and school platforms cut or
+/// wrap long addresses.
+pub const LINK_MAX_CHARS: usize = 2000;
+
+/// The version that is written, and the newest that is read.
+pub const LINK_VERSION: u32 = 1;
+
+const MARK: &str = "v1.";
+const CHECKSUM_BYTES: usize = 4;
+
+/// Cut links end within a base64 letter: those bits are judged after the length.
+const BASE64: GeneralPurpose = GeneralPurpose::new(
+    &URL_SAFE,
+    GeneralPurposeConfig::new()
+        .with_encode_padding(false)
+        .with_decode_padding_mode(DecodePaddingMode::RequireNone)
+        .with_decode_allow_trailing_bits(true),
+);
+
+/// Everything that a link carries.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Lesson {
+    /// What stands on the bench.
+    pub recipe: Recipe,
+}
+
+/// Why a link was refused. Each has its own words on the page.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LinkError {
+    /// Nothing stands after the #.
+    Empty,
+    /// Longer than any lesson's link.
+    TooLong {
+        /// Characters found.
+        chars: usize,
+    },
+    /// It does not begin as a lesson's link does.
+    NotOurs,
+    /// It was made by a newer release.
+    Newer {
+        /// The version it names; its own version where only a part is newer.
+        version: u32,
+    },
+    /// A character that no link has.
+    BadCharacter {
+        /// Its place in the text, in characters from 0.
+        at: usize,
+    },
+    /// The end is missing.
+    Incomplete {
+        /// Bytes found.
+        found: usize,
+        /// Bytes announced, 0 where the cut took even that.
+        announced: usize,
+    },
+    /// Something in it was altered.
+    Damaged,
+    /// Whole, but a number in it is outside its limits.
+    OutOfLimits(FieldError),
+}
+
+impl LinkError {
+    /// The name at the edge.
+    pub fn key(&self) -> &'static str {
+        match self {
+            LinkError::Empty => "empty",
+            LinkError::TooLong { .. } => "tooLong",
+            LinkError::NotOurs => "notOurs",
+            LinkError::Newer { .. } => "newer",
+            LinkError::BadCharacter { .. } => "badCharacter",
+            LinkError::Incomplete { .. } => "incomplete",
+            LinkError::Damaged => "damaged",
+            LinkError::OutOfLimits(_) => "outOfLimits",
+        }
+    }
+}
+
+impl Lesson {
+    /// The doses of this lesson in their order.
+    pub fn steps(&self) -> Vec<Step> {
+        steps(&self.recipe)
+    }
+
+    /// This lesson as a link, without the #.
+    pub fn link(&self) -> String {
+        let body = self.recipe.bytes();
+        let mut bytes = varint(body.len() as u32);
+        bytes.extend_from_slice(&body);
+        let sum = checksum(&bytes);
+        bytes.extend_from_slice(&sum);
+        format!("{MARK}{}", BASE64.encode(bytes))
+    }
+
+    /// Reads a link, with or without its #.
+    ///
+    /// # Errors
+    /// A [`LinkError`] for anything that [`Lesson::link`] did not write: nothing is guessed.
+    pub fn from_link(text: &str) -> Result<Lesson, LinkError> {
+        // Bytes are at least as many as characters: the cheap look comes first.
+        let chars = text.len();
+        if chars > LINK_MAX_CHARS {
+            return Err(LinkError::TooLong { chars: text.chars().count() });
+        }
+        let text = text.strip_prefix('#').unwrap_or(text);
+        if text.is_empty() {
+            return Err(LinkError::Empty);
+        }
+        let letters = text.strip_prefix(MARK).ok_or_else(|| not_version_1(text))?;
+        let bytes = decode(letters)?;
+        let body = checked_body(&bytes)?;
+        if BASE64.encode(&bytes) != letters {
+            return Err(LinkError::Damaged);
+        }
+        Ok(Lesson { recipe: read_recipe(body)? })
+    }
+}
+
+fn not_version_1(text: &str) -> LinkError {
+    let version = text
+        .strip_prefix('v')
+        .and_then(|rest| rest.split_once('.'))
+        .filter(|(digits, _)| digits.len() <= 4 && digits.bytes().all(|b| b.is_ascii_digit()))
+        .and_then(|(digits, _)| digits.parse().ok());
+    match version {
+        Some(version) if version > LINK_VERSION => LinkError::Newer { version },
+        _ => LinkError::NotOurs,
+    }
+}
+
+fn decode(letters: &str) -> Result<Vec<u8>, LinkError> {
+    let known = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
+    if let Some(at) = letters.chars().position(|c| !known(c)) {
+        return Err(LinkError::BadCharacter { at: at + MARK.len() });
+    }
+    // One letter alone carries six bits: no whole byte, so a cut.
+    let whole = if letters.len() % 4 == 1 { &letters[..letters.len() - 1] } else { letters };
+    BASE64.decode(whole).map_err(|_| LinkError::Damaged)
+}
+
+/// The body, if its length and its checksum are right.
+fn checked_body(bytes: &[u8]) -> Result<&[u8], LinkError> {
+    let cut = |announced| LinkError::Incomplete { found: bytes.len(), announced };
+    let (length, rest) = take_varint(bytes).ok_or(cut(0))?;
+    let length = length as usize;
+    let announced = (bytes.len() - rest.len()).saturating_add(length).saturating_add(CHECKSUM_BYTES);
+    if announced > bytes.len() {
+        return Err(cut(announced));
+    }
+    if announced < bytes.len() {
+        return Err(LinkError::Damaged);
+    }
+    let (summed, sum) = bytes.split_at(bytes.len() - CHECKSUM_BYTES);
+    if sum == checksum(summed) { Ok(&rest[..length]) } else { Err(LinkError::Damaged) }
+}
+
+fn checksum(bytes: &[u8]) -> [u8; CHECKSUM_BYTES] {
+    let mut sum = crc32fast::Hasher::new();
+    sum.update(MARK.as_bytes());
+    sum.update(bytes);
+    sum.finalize().to_le_bytes()
+}
+
+impl Recipe {
+    /// This recipe as the bytes of a link's body: the same for the same recipe, for ever.
+    pub fn bytes(&self) -> Vec<u8> {
+        let mut body = Vec::new();
+        for field in Field::ALL {
+            body.extend(varint(field.limits().steps(self.value(field))));
+        }
+        body.push(self.beakers().len() as u8);
+        for &beaker in self.beakers() {
+            body.push(beaker.kind_number());
+            if beaker != Beaker::Room {
+                body.extend(varint(CELSIUS.steps(beaker.start_c(0.0))));
+            }
+            if let Beaker::Ice { ice_g, .. } = beaker {
+                body.extend(varint(ICE_G.steps(ice_g)));
+            }
+        }
+        body
+    }
+}
+
+fn read_recipe(body: &[u8]) -> Result<Recipe, LinkError> {
+    let mut rest = body;
+    let mut values = [0.0; Field::COUNT];
+    for field in Field::ALL {
+        let value = read_value(&mut rest, field.limits(), Place::Field(field))?;
+        values[field as usize] = value;
+    }
+    let count = usize::from(read_byte(&mut rest)?);
+    if count > Recipe::BEAKERS[1] {
+        return Err(LinkError::Damaged);
+    }
+    let mut beakers = Vec::with_capacity(count);
+    for index in 0..count {
+        beakers.push(read_beaker(&mut rest, index)?);
+    }
+    if !rest.is_empty() {
+        return Err(LinkError::Newer { version: LINK_VERSION });
+    }
+    Recipe::from_checked(values, beakers).map_err(LinkError::OutOfLimits)
+}
+
+fn read_beaker(rest: &mut &[u8], index: usize) -> Result<Beaker, LinkError> {
+    let place = |key| Place::Beaker { index, key };
+    let kind = read_byte(rest)?;
+    if kind == 2 {
+        return Ok(Beaker::Room);
+    }
+    let celsius = read_value(rest, &CELSIUS, place("celsius"))?;
+    match kind {
+        0 => Ok(Beaker::Bath { celsius }),
+        1 => Ok(Beaker::Held { celsius }),
+        3 => Ok(Beaker::Ice { celsius, ice_g: read_value(rest, &ICE_G, place("iceG"))? }),
+        4 => Ok(Beaker::Plate { celsius }),
+        // The checksum is right, so somebody wrote a kind that this release does not know.
+        _ => Err(LinkError::Newer { version: LINK_VERSION }),
+    }
+}
+
+fn read_byte(rest: &mut &[u8]) -> Result<u8, LinkError> {
+    let (&byte, tail) = rest.split_first().ok_or(LinkError::Damaged)?;
+    *rest = tail;
+    Ok(byte)
+}
+
+fn read_value(rest: &mut &[u8], limits: &'static Limits, place: Place) -> Result<f64, LinkError> {
+    let (steps, tail) = take_varint(rest).ok_or(LinkError::Damaged)?;
+    *rest = tail;
+    let value = limits.step(steps);
+    limits.check(value, place).map_err(LinkError::OutOfLimits)?;
+    Ok(value)
+}
+
+fn varint(value: u32) -> Vec<u8> {
+    postcard::to_allocvec(&value).expect("a u32 always fits a growing buffer")
+}
+
+fn take_varint(bytes: &[u8]) -> Option<(u32, &[u8])> {
+    postcard::take_from_bytes(bytes).ok()
+}

@@ -1,0 +1,268 @@
+//! One to three beakers on one clock, the guided lesson and the free bench.
+//!
+//! The clock's `now` moves only by [`Session::tick`] and [`Session::next_event`], and no
+//! reading beyond it is given. In the guided lesson nothing of a dose is computed before its
+//! guess is locked: that, and no curtain, is what makes peeking impossible. Times of actions
+//! are whole tenths of a second, and events are found on a grid of the beaker's own time, so
+//! a run is the same at every speed and frame rate.
+
+mod answers;
+mod bench;
+mod check_code;
+mod clock;
+mod free;
+mod guided;
+mod watch;
+
+pub use answers::{Answer, outcome_of};
+pub use bench::{Bench, Logged, START_S};
+pub use check_code::CheckCode;
+pub use clock::{Clock, SPEEDS};
+pub use free::{BathText, PourText};
+pub use watch::{Event, EventKind, clarity_of};
+
+use crate::course::{CourseError, Reading};
+use crate::lesson::{FieldError, GuessError, Lesson, Step};
+
+/// Where the lesson stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stage {
+    /// What stands on the bench, and the cautions; nothing was poured yet.
+    Brief,
+    /// The next dose is announced and its guess not yet locked.
+    Ask,
+    /// The dose runs until its rest is over.
+    Watch,
+    /// The student says what was seen.
+    See,
+    /// What happened and why.
+    Explain,
+    /// Every dose was poured.
+    End,
+    /// The free bench.
+    Free,
+}
+
+impl Stage {
+    /// The name at the edge.
+    pub fn key(self) -> &'static str {
+        match self {
+            Stage::Brief => "brief",
+            Stage::Ask => "ask",
+            Stage::Watch => "watch",
+            Stage::See => "see",
+            Stage::Explain => "explain",
+            Stage::End => "end",
+            Stage::Free => "free",
+        }
+    }
+}
+
+/// Why a request was refused. Nothing has changed then.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SessionError {
+    /// The free bench would give away the outcome of the lesson under way.
+    LessonOpen,
+    /// This is not the stage for it.
+    NotNow {
+        /// The stage that the lesson is in.
+        stage: Stage,
+    },
+    /// Typed amounts were refused.
+    Fields(Vec<FieldError>),
+    /// Answers were refused.
+    Answers(Vec<GuessError>),
+    /// Another pour is under way in one of the beakers.
+    StillPouring {
+        /// When it ends, s on the lesson's clock.
+        until_s: f64,
+    },
+    /// The model could not go on from here.
+    Course(CourseError),
+}
+
+impl From<CourseError> for SessionError {
+    fn from(error: CourseError) -> SessionError {
+        SessionError::Course(error)
+    }
+}
+
+/// A lesson in progress, or the free bench.
+#[derive(Debug)]
+pub struct Session {
+    lesson: Lesson,
+    steps: Vec<Step>,
+    stage: Stage,
+    bench: Bench,
+    clock: Clock,
+    rest_at_ds: Option<u32>,
+    answers: Vec<Answer>,
+    events: Vec<Event>,
+}
+
+impl Session {
+    /// A guided lesson in its brief.
+    ///
+    /// # Errors
+    /// [`SessionError::Course`] if the model can't begin with this recipe.
+    pub fn new(lesson: Lesson) -> Result<Session, SessionError> {
+        let bench = Bench::begin(&lesson.recipe)?;
+        Ok(Session {
+            steps: lesson.steps(),
+            lesson,
+            stage: Stage::Brief,
+            bench,
+            clock: Clock::at(START_S),
+            rest_at_ds: None,
+            answers: Vec::new(),
+            events: Vec::new(),
+        })
+    }
+
+    /// Begins anew, guided or free, with fresh beakers of the same lesson.
+    ///
+    /// # Errors
+    /// [`SessionError::LessonOpen`]: the free bench while a guided lesson is under way.
+    pub fn begin(&mut self, free: bool) -> Result<(), SessionError> {
+        if free && self.is_under_way() {
+            return Err(SessionError::LessonOpen);
+        }
+        let mut fresh = Session::new(self.lesson.clone())?;
+        if free {
+            fresh.stage = Stage::Free;
+        }
+        *self = fresh;
+        Ok(())
+    }
+
+    /// Is a guided lesson begun and not yet ended?
+    pub fn is_under_way(&self) -> bool {
+        !matches!(self.stage, Stage::Brief | Stage::End | Stage::Free)
+    }
+
+    /// Lets the clock run for so many real seconds and returns what happened in that time.
+    /// Not a number, or less than zero, counts as nothing; a jump of the clock (a laptop that
+    /// slept) counts as one second.
+    ///
+    /// # Errors
+    /// [`SessionError::Course`] if the model can't go on; the clock then stands.
+    pub fn tick(&mut self, real_s: f64) -> Result<Vec<Event>, SessionError> {
+        if !self.runs() || self.clock.held {
+            return Ok(Vec::new());
+        }
+        self.go_to(self.clock.after(real_s))
+    }
+
+    /// Lets the clock run at once to the next event: a beaker that turns back or clears, or
+    /// the rest. Changes of colour on the way are told, not stopped at.
+    ///
+    /// On the free bench nothing may come any more: then the clock stands, and nothing is told.
+    ///
+    /// # Errors
+    /// As [`Session::tick`].
+    pub fn next_event(&mut self) -> Result<Vec<Event>, SessionError> {
+        if !self.runs() {
+            return Ok(Vec::new());
+        }
+        let limit = self.rest_at_s().unwrap_or(self.clock.now_s() + LOOK_AHEAD_S);
+        match (self.bench.next_stop(self.clock.now_s(), limit)?, self.rest_at_s()) {
+            (Some(at_s), _) | (None, Some(at_s)) => self.go_to(at_s),
+            (None, None) => Ok(Vec::new()),
+        }
+    }
+
+    /// Does the clock run in this stage (unless it is held)?
+    pub fn runs(&self) -> bool {
+        matches!(self.stage, Stage::Watch | Stage::Free)
+    }
+
+    fn go_to(&mut self, at_s: f64) -> Result<Vec<Event>, SessionError> {
+        let rest_at_s = self.rest_at_s();
+        let at_s = rest_at_s.map_or(at_s, |rest| at_s.min(rest));
+        let mut events = self.bench.go_to(at_s)?;
+        self.clock.set(at_s);
+        if rest_at_s == Some(at_s) {
+            events.push(Event { at_s, beaker: None, kind: EventKind::Rest });
+            self.stage = Stage::See;
+            self.rest_at_ds = None;
+        }
+        self.events.extend_from_slice(&events);
+        Ok(events)
+    }
+
+    /// What one beaker reads at a time that has already come; a later time reads as now, an
+    /// earlier one than the start as the start, and none (NaN) as now.
+    pub fn reading(&self, beaker: usize, time_s: f64) -> Reading {
+        self.bench.reading(beaker, self.past(time_s))
+    }
+
+    /// A time moved into what has already come.
+    pub fn past(&self, time_s: f64) -> f64 {
+        let now_s = self.clock.now_s();
+        if time_s < now_s { time_s.max(0.0) } else { now_s }
+    }
+
+    /// The lesson that runs.
+    pub fn lesson(&self) -> &Lesson {
+        &self.lesson
+    }
+
+    /// Its doses.
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// Where it stands.
+    pub fn stage(&self) -> Stage {
+        self.stage
+    }
+
+    /// The clock.
+    pub fn clock(&self) -> &Clock {
+        &self.clock
+    }
+
+    /// Holds the clock, or lets it run.
+    pub fn set_held(&mut self, held: bool) {
+        self.clock.held = held;
+    }
+
+    /// Sets how many seconds of the lesson one real second shows; one of [`SPEEDS`], any
+    /// other is left out of account.
+    pub fn set_speed(&mut self, speed: u32) {
+        self.clock.set_speed(speed);
+    }
+
+    /// When the running dose comes to rest, s on the lesson's clock.
+    pub fn rest_at_s(&self) -> Option<f64> {
+        self.rest_at_ds.map(seconds_of)
+    }
+
+    /// The beakers with all that was done to them.
+    pub fn bench(&self) -> &Bench {
+        &self.bench
+    }
+
+    /// What was answered so far, a dose each, in order.
+    pub fn answers(&self) -> &[Answer] {
+        &self.answers
+    }
+
+    /// Everything that happened up to now, in order.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// The check code of the run up to now.
+    pub fn check_code(&self) -> CheckCode {
+        CheckCode::of_run(&self.lesson.recipe, &self.bench, self.clock.now_s())
+    }
+}
+
+/// How far the free bench looks ahead for the next event, s.
+const LOOK_AHEAD_S: f64 = 600.0;
+
+/// Whole tenths of a second as seconds.
+fn seconds_of(ds: u32) -> f64 {
+    f64::from(ds) / 10.0
+}

@@ -1,0 +1,163 @@
+//! What a screen needs of a session: keys and numbers, pictures and columns, no prose.
+//!
+//! [`Screen`] is the whole of what the page can ask for, natively too: `web.rs` only turns its
+//! values into JavaScript's. Every method that takes a time reads it as not later than now.
+
+mod columns;
+mod explanation;
+mod form;
+mod geometry;
+mod labels;
+mod ledger;
+mod marks;
+mod reply;
+mod scene;
+mod state;
+
+pub use columns::COLUMNS;
+pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
+pub use form::{BeakerField, FormField, RecipeForm};
+pub use geometry::{GlassView, GraduationView};
+pub use labels::Label;
+pub use ledger::LedgerFigures;
+pub use marks::{DoseMark, EventMark, GuessMark, Marks};
+pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
+pub use state::{StateView, StepView};
+
+use crate::lesson::{GuessText, Lesson, Recipe, RecipeText};
+use crate::picture::Painter;
+use crate::session::{BathText, PourText, Session, SessionError};
+
+/// One session and everything that is shown of it.
+pub struct Screen {
+    session: Session,
+    painter: Painter,
+}
+
+impl Screen {
+    /// Our own scenario, in the brief of the guided lesson.
+    ///
+    /// # Errors
+    /// A [`SessionError`] if the model can't begin.
+    pub fn new() -> Result<Screen, SessionError> {
+        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new() })
+    }
+
+    /// The session that is shown.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// The recipe as a form.
+    pub fn fields(&self) -> RecipeForm {
+        RecipeForm::of(&self.session.lesson().recipe)
+    }
+
+    /// Takes a typed recipe and begins its guided lesson. On errors nothing changes.
+    pub fn set_recipe(&mut self, text: &RecipeText) -> Reply {
+        match Recipe::from_text(text) {
+            Ok(recipe) => self.open(Lesson { recipe }),
+            Err(errors) => Reply::of_fields(&errors),
+        }
+    }
+
+    /// Opens the lesson of a link. On errors nothing changes.
+    pub fn open_link(&mut self, fragment: &str) -> LinkReply {
+        match Lesson::from_link(fragment) {
+            Ok(lesson) => LinkReply::of_reply(self.open(lesson)),
+            Err(error) => LinkReply::of_error(&error),
+        }
+    }
+
+    /// The lesson as a link, without the #.
+    pub fn link(&self) -> String {
+        self.session.lesson().link()
+    }
+
+    /// Begins anew: "guided" or "free".
+    pub fn begin(&mut self, mode: &str) -> Reply {
+        match mode {
+            "guided" | "free" => Reply::of(self.session.begin(mode == "free")),
+            _ => Reply::refused("unknown"),
+        }
+    }
+
+    /// Where the lesson stands.
+    pub fn state(&self) -> StateView {
+        StateView::of(&self.session)
+    }
+
+    /// Locks the guess and pours.
+    pub fn lock(&mut self, guess: &GuessText) -> Reply {
+        Reply::of(self.session.lock(guess))
+    }
+
+    /// Lets the clock run for so many real seconds.
+    pub fn tick(&mut self, real_s: f64) -> Ticked {
+        let events = self.session.tick(real_s);
+        self.ticked(events)
+    }
+
+    /// Lets the clock run to the next event.
+    pub fn next_event(&mut self) -> Ticked {
+        let events = self.session.next_event();
+        self.ticked(events)
+    }
+
+    /// Holds the clock, or lets it run.
+    pub fn set_held(&mut self, held: bool) {
+        self.session.set_held(held);
+    }
+
+    /// Sets the speed: 1, 4 or 16.
+    pub fn set_speed(&mut self, speed: u32) {
+        self.session.set_speed(speed);
+    }
+
+    /// Takes down what was seen.
+    pub fn see(&mut self, seen: &GuessText) -> Reply {
+        Reply::of(self.session.see(seen))
+    }
+
+    /// Goes on to the next dose, or to the end.
+    pub fn go_on(&mut self) -> Reply {
+        Reply::of(self.session.go_on())
+    }
+
+    /// Pours on the free bench.
+    pub fn pour(&mut self, pour: &PourText) -> Reply {
+        Reply::of(self.session.pour(pour))
+    }
+
+    /// Sets a stirrer's speed on the free bench; all of them for a beaker below 0.
+    pub fn set_stirrer(&mut self, beaker: i32, rpm: &str) -> Reply {
+        Reply::of(self.session.set_stirrer(&self.chosen(beaker), rpm))
+    }
+
+    /// Puts a beaker into other surroundings on the free bench; all of them for a beaker below 0.
+    pub fn set_bath(&mut self, beaker: i32, bath: &BathText) -> Reply {
+        Reply::of(self.session.set_bath(&self.chosen(beaker), bath))
+    }
+
+    /// The check code of the run up to now.
+    pub fn check_code(&self) -> String {
+        self.session.check_code().to_string()
+    }
+
+    fn open(&mut self, lesson: Lesson) -> Reply {
+        match Session::new(lesson) {
+            Ok(session) => {
+                self.session = session;
+                Reply::ok()
+            }
+            Err(error) => Reply::of::<()>(Err(error)),
+        }
+    }
+
+    fn chosen(&self, beaker: i32) -> Vec<usize> {
+        match usize::try_from(beaker) {
+            Ok(beaker) => vec![beaker],
+            Err(_) => (0..self.session.bench().len()).collect(),
+        }
+    }
+}

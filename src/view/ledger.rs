@@ -1,0 +1,89 @@
+//! The Ledger's rows as far as was poured.
+
+use serde::Serialize;
+
+use crate::lesson::{Ledger, LedgerRow, Limiting};
+
+use super::Screen;
+use super::state::reagent_key;
+
+/// Decimals of amounts (mmol) and masses (g): those of a class's table.
+const DECIMALS: Decimals = Decimals { mmol: 2, g: 3 };
+
+/// One row; amounts are totals since the start.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct LedgerFigures {
+    /// Doses so far; 0 is the start.
+    pub dose: u32,
+    /// What this dose was.
+    pub reagent: Option<&'static str>,
+    /// Acid poured, mmol.
+    pub hcl_mmol: f64,
+    /// Base poured, mmol.
+    pub naoh_mmol: f64,
+    /// Solid used, mmol.
+    pub solid_used_mmol: f64,
+    /// Solid left, mmol.
+    pub solid_left_mmol: f64,
+    /// Solid left, g.
+    pub solid_left_g: f64,
+    /// Acid left, mmol.
+    pub hydrogen_left_mmol: f64,
+    /// Base left, mmol.
+    pub hydroxide_left_mmol: f64,
+    /// acid, solid or both: what ran out.
+    pub limiting: Option<&'static str>,
+    /// Decimals that the figures are shown with.
+    pub decimals: Decimals,
+}
+
+/// How many decimals.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Decimals {
+    /// Of amounts in mmol.
+    pub mmol: u32,
+    /// Of masses in g.
+    pub g: u32,
+}
+
+impl LedgerFigures {
+    fn of(row: &LedgerRow) -> LedgerFigures {
+        LedgerFigures {
+            dose: row.dose,
+            reagent: row.reagent.map(reagent_key),
+            hcl_mmol: row.hcl_mmol,
+            naoh_mmol: row.naoh_mmol,
+            solid_used_mmol: row.solid_used_mmol,
+            solid_left_mmol: row.solid_left_mmol,
+            solid_left_g: row.solid_left_g,
+            hydrogen_left_mmol: row.hydrogen_left_mmol,
+            hydroxide_left_mmol: row.hydroxide_left_mmol,
+            limiting: row.limiting.map(|limiting| match limiting {
+                Limiting::Acid => "acid",
+                Limiting::Solid => "solid",
+                Limiting::Both => "both",
+            }),
+            decimals: DECIMALS,
+        }
+    }
+}
+
+impl Screen {
+    /// One beaker's bookkeeping as far as was poured; no rows for a beaker that is not there.
+    pub fn ledger(&self, beaker: usize) -> Vec<LedgerFigures> {
+        if beaker >= self.session.bench().len() {
+            return Vec::new();
+        }
+        self.ledger_rows(beaker).iter().map(LedgerFigures::of).collect()
+    }
+
+    pub(super) fn ledger_rows(&self, beaker: usize) -> Vec<LedgerRow> {
+        let mut ledger = Ledger::begin(&self.session.lesson().recipe);
+        let now_s = self.session.clock().now_s();
+        for (_, pour) in self.session.bench().pours(beaker, now_s) {
+            ledger.pour(pour.reagent, pour.volume_ml * pour.concentration_mol_l);
+        }
+        ledger.rows().to_vec()
+    }
+}

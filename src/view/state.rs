@@ -1,0 +1,88 @@
+//! Where the lesson stands.
+
+use serde::Serialize;
+
+use crate::chemistry::Reagent;
+use crate::lesson::{Card, Question};
+use crate::session::{Session, Stage};
+
+/// The stage, the clock and the current dose.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct StateView {
+    /// guided or free.
+    pub mode: &'static str,
+    /// Key of the stage.
+    pub stage: &'static str,
+    /// Now, s on the lesson's clock.
+    pub now: f64,
+    /// Does the clock stand?
+    pub held: bool,
+    /// Seconds of the lesson in one real second.
+    pub speed: u32,
+    /// The dose that is asked about, runs or is explained.
+    pub step: Option<StepView>,
+    /// When the clock will stop by itself, s; now where nothing runs towards a rest.
+    pub rest_at: f64,
+    /// May one pour freely?
+    pub can_pour: bool,
+}
+
+/// One dose.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct StepView {
+    /// From 0 among all doses.
+    pub index: usize,
+    /// How many doses there are.
+    pub count: usize,
+    /// From 1 among the doses of the same reagent.
+    pub number: u32,
+    /// acid or base.
+    pub reagent: &'static str,
+    /// Volume, mL.
+    pub volume_ml: f64,
+    /// Concentration, mol/L.
+    pub mol_l: f64,
+    /// Is its card the long one?
+    pub long: bool,
+    /// What the card asks, in its order.
+    pub questions: Vec<&'static str>,
+    /// The beaker that the colours and seconds are about, from 0.
+    pub subject_beaker: usize,
+}
+
+/// The name of a reagent at the edge.
+pub(super) fn reagent_key(reagent: Reagent) -> &'static str {
+    match reagent {
+        Reagent::Acid => "acid",
+        Reagent::Base => "base",
+    }
+}
+
+impl StateView {
+    pub(super) fn of(session: &Session) -> StateView {
+        let free = session.stage() == Stage::Free;
+        let step = session.current_step().map(|(index, step)| StepView {
+            index,
+            count: session.steps().len(),
+            number: step.number,
+            reagent: reagent_key(step.reagent),
+            volume_ml: step.volume_ml,
+            mol_l: step.concentration_mol_l,
+            long: step.card == Card::Long,
+            questions: session.questions().iter().copied().map(Question::key).collect(),
+            subject_beaker: session.subject_beaker(),
+        });
+        StateView {
+            mode: if free { "free" } else { "guided" },
+            stage: session.stage().key(),
+            now: session.clock().now_s(),
+            held: session.clock().held,
+            speed: session.clock().speed(),
+            step,
+            rest_at: session.rest_at_s().unwrap_or(session.clock().now_s()),
+            can_pour: free,
+        }
+    }
+}

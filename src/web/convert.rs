@@ -1,0 +1,74 @@
+//! Between JavaScript's values and the view's: nothing is judged here, only read as text.
+
+use js_sys::{Array, Reflect};
+use serde::Serialize;
+use serde_wasm_bindgen::Serializer;
+use wasm_bindgen::JsValue;
+
+use crate::lesson::{BeakerText, Field, GuessText, RecipeText};
+use crate::session::{BathText, PourText};
+
+/// A view's value as a plain object.
+pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
+    let plain = Serializer::new().serialize_maps_as_objects(true).serialize_missing_as_null(true);
+    // Only a map with keys that are no text could fail, and no view has one.
+    value.serialize(&plain).unwrap_or(JsValue::NULL)
+}
+
+/// A recipe as typed. A key that is missing counts as left empty.
+pub(super) fn recipe_text(typed: &JsValue) -> RecipeText {
+    let field = |field: Field| (field.key().to_owned(), text_at(typed, field.key()));
+    let beakers = get(typed, "beakers");
+    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
+    RecipeText {
+        fields: Field::ALL.into_iter().map(field).collect(),
+        // One more than may be is enough to be refused as too many.
+        beakers: listed.iter().flat_map(Array::iter).take(4).map(|beaker| bath_text(&beaker)).collect(),
+    }
+}
+
+/// A beaker's surroundings as typed.
+pub(super) fn bath_text(typed: &JsValue) -> BathText {
+    BeakerText { kind: text_at(typed, "kind"), celsius: text_at(typed, "celsius"), ice_g: text_at(typed, "iceG") }
+}
+
+/// Answers as typed or chosen.
+pub(super) fn guess_text(typed: &JsValue) -> GuessText {
+    let answer = |key| Some(text_at(typed, key)).filter(|text| !text.is_empty());
+    GuessText {
+        at_once: answer("atOnce"),
+        at_rest: answer("atRest"),
+        clarity: answer("clarity"),
+        seconds: answer("seconds"),
+        first: answer("first"),
+        why: answer("why"),
+    }
+}
+
+/// A pour as typed. What is no beaker's number is read as one that is not there.
+pub(super) fn pour_text(typed: &JsValue) -> PourText {
+    let beakers = get(typed, "beakers");
+    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
+    let number = |beaker: JsValue| match beaker.as_f64() {
+        Some(number) if number >= 0.0 && number.fract() == 0.0 => number as usize,
+        _ => usize::MAX,
+    };
+    PourText {
+        beakers: listed.iter().flat_map(Array::iter).take(4).map(number).collect(),
+        reagent: text_at(typed, "reagent"),
+        volume_ml: text_at(typed, "volumeMl"),
+    }
+}
+
+/// A text as it is, a number as its digits, anything else as nothing.
+pub(super) fn decimal(value: &JsValue) -> String {
+    value.as_string().or_else(|| value.as_f64().map(|number| number.to_string())).unwrap_or_default()
+}
+
+fn text_at(typed: &JsValue, key: &str) -> String {
+    decimal(&get(typed, key))
+}
+
+fn get(typed: &JsValue, key: &str) -> JsValue {
+    Reflect::get(typed, &JsValue::from_str(key)).unwrap_or(JsValue::UNDEFINED)
+}
