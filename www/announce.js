@@ -8,7 +8,7 @@ export class Announcer {
   /** @param {HTMLElement} region an element with role status */
   constructor(region) {
     this.region = region;
-    /** @type {string[]} */
+    /** @type {{sentence: string, topic: string}[]} */
     this.waiting = [];
     this.lastAt = -Infinity;
     /** @type {number | undefined} */
@@ -18,10 +18,11 @@ export class Announcer {
   /**
    * Says a sentence now, or with the others as soon as the region has been quiet long enough.
    * @param {string} sentence
+   * @param {string} [topic] of what waits on the same topic only the newest is told: a colour that has gone on is old news
    */
-  say(sentence) {
-    if (this.waiting.at(-1) === sentence) return;
-    this.waiting.push(sentence);
+  say(sentence, topic = sentence) {
+    this.waiting = this.waiting.filter((other) => other.topic !== topic);
+    this.waiting.push({ sentence, topic });
     if (this.timer !== undefined) return;
     const wait = Math.max(0, this.lastAt + QUIET_MS - performance.now());
     this.timer = window.setTimeout(() => this.speak(), wait);
@@ -34,13 +35,11 @@ export class Announcer {
     this.waiting = [];
   }
 
-  /** Speaks what waits, joined. A long queue keeps only its newest sentences: old news would mislead. */
+  /** Speaks what waits, joined. */
   speak() {
     this.timer = undefined;
-    this.region.textContent = this.waiting.slice(-MOST_JOINED).join(" ");
+    this.region.textContent = this.waiting.map(({ sentence }) => sentence).join(" ");
     this.waiting = [];
     this.lastAt = performance.now();
   }
 }
-
-const MOST_JOINED = 4;

@@ -113,7 +113,7 @@ export class Bench {
    */
   when(time, doses) {
     const before = doses.filter(({ at }) => at <= time).at(-1);
-    if (!before) return time > 0 ? this.words.t("when.start", { seconds: Math.floor(time) }) : "";
+    if (!before) return "";
     return this.words.t(`when.${before.reagent}`, {
       seconds: Math.floor(time - before.at + 1e-6),
       number: before.number,

@@ -17,7 +17,7 @@ import { summary } from "./summary.js";
  * @property {() => void} changed the stage of the lesson has changed
  * @property {() => void} locked the guess was accepted and the dose is poured
  * @property {(mode: "guided" | "free") => void} begin
- * @property {() => string} linkText the whole link of this lesson
+ * @property {(place: string) => HTMLElement} linkField makes the field with the link of this lesson
  */
 
 /** What is asked after the watching, of what was asked before it. */
@@ -210,7 +210,7 @@ export class Card {
   end() {
     this.heading.textContent = this.t("end.heading");
     return {
-      body: summary(this.words, this.engine, this.turns.linkText()),
+      body: summary(this.words, this.engine, this.turns.linkField("end")),
       foot: [
         this.button("end.free", () => this.turns.begin("free"), "primary"),
         this.button("end.again", () => this.turns.begin("guided")),

@@ -73,7 +73,7 @@ export function outcome(words, engine, state) {
                 : t("unit.seconds", { value: words.number(beaker.turnedBackS, 0) }),
             ),
             element("td", {}, words.number(beaker.phAtRest, 2)),
-            element("td", {}, t("unit.grams", { value: words.number(beaker.solidG, 3) })),
+            element("td", {}, t("unit.grams", { value: words.number(beaker.solidG, 2) })),
           ),
         ),
       ),

@@ -9,9 +9,10 @@ import { element } from "./element.js";
  * @param {Words} words
  * @param {string} link
  * @param {string} place makes the ids of this field its own
+ * @param {(sentence: string) => void} say speaks to those who listen
  * @returns {HTMLElement}
  */
-export function linkField(words, link, place) {
+export function linkField(words, link, place, say) {
   const t = words.t.bind(words);
   const field = element("input", {
     type: "text",
@@ -22,7 +23,12 @@ export function linkField(words, link, place) {
     "aria-describedby": `${place}-link-said`,
   });
   field.value = link;
-  const said = element("span", { id: `${place}-link-said`, role: "status", class: "quiet" });
+  const said = element("span", { id: `${place}-link-said`, class: "quiet" });
+  /** @param {string} sentence */
+  const tell = (sentence) => {
+    said.textContent = sentence;
+    say(sentence);
+  };
   const copy = element(
     "button",
     {
@@ -31,10 +37,10 @@ export function linkField(words, link, place) {
         field.select();
         try {
           await navigator.clipboard.writeText(field.value);
-          said.textContent = t("link.copied");
+          tell(t("link.copied"));
         } catch {
           // Some schools block the clipboard. The text is selected, so one key press copies it.
-          said.textContent = t("link.selected");
+          tell(t("link.selected"));
         }
       },
     },

@@ -6,21 +6,22 @@ import { Engine } from "./engine.js";
 import { Words } from "./i18n.js";
 import { Page } from "./page.js";
 
-/** Starts, in this order, so that each trouble can be told by what is there already. */
+/** Starts; what is there already tells what is missing. */
 async function begin() {
-  const words = await Words.load("en");
+  // Both are on their way at once: on a school's line the wait is the distance, not the weight.
+  const [sentences, core] = await Promise.allSettled([Words.load("en"), Engine.start()]);
+  // Without the words the page can say nothing new. What it says before scripts run stays: load it again.
+  if (sentences.status === "rejected") return console.warn(sentences.reason);
+  const words = sentences.value;
   words.fill(document);
-  /** @type {Engine} */
-  let engine;
-  try {
-    engine = await Engine.start();
-  } catch (error) {
-    console.warn(error);
+  if (core.status === "rejected") {
+    console.warn(core.reason);
     byId("waiting").textContent = words.t(
       typeof WebAssembly === "undefined" ? "before.noWebAssembly" : "before.noCore",
     );
     return;
   }
+  const engine = core.value;
   placePatterns();
   const page = new Page(engine, words);
   if (location.hash.length > 1) page.open(location.hash);

@@ -8,7 +8,7 @@ import { Controls, SPEEDS } from "./controls.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
-import { wholeLink } from "./link.js";
+import { linkField, wholeLink } from "./link.js";
 import { Places } from "./places.js";
 import { Plan } from "./plan.js";
 
@@ -39,7 +39,10 @@ export class Page {
     this.frameAsked = false;
     this.dirty = true;
 
-    const linkText = () => wholeLink(engine.link());
+    /** @param {string} sentence */
+    const say = (sentence) => this.announcer.say(sentence);
+    /** @param {string} place */
+    const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
     this.bench = new Bench(engine, words, (time) => this.look(time));
     this.controls = new Controls(words, {
       hold: () => this.holdOrCarryOn(),
@@ -58,7 +61,7 @@ export class Page {
         changed: () => this.changed(),
         locked: () => this.locked(),
         begin: (mode) => this.begin(mode),
-        linkText,
+        linkField: link,
       },
       () =>
         new FreeBench(engine, words, {
@@ -68,7 +71,7 @@ export class Page {
         }),
     );
     this.ledger = new Ledger(engine, words);
-    this.plan = new Plan(engine, words, () => this.newLesson(), linkText);
+    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -230,7 +233,7 @@ export class Page {
     let stageChanged = false;
     for (const event of events) {
       const sentence = this.sentence(event);
-      if (sentence) this.announcer.say(sentence);
+      if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
       if (event.key === "rest") stageChanged = true;
     }
     if (stageChanged) this.refresh();

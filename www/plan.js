@@ -2,7 +2,6 @@
 
 import { element } from "./element.js";
 import { NumberField } from "./field.js";
-import { linkField } from "./link.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -27,13 +26,15 @@ export class Plan {
    * @param {Engine} engine
    * @param {Words} words
    * @param {() => void} used called after a recipe was accepted
-   * @param {() => string} linkText
+   * @param {(place: string) => HTMLElement} linkField makes the field with the link of this lesson
+   * @param {(sentence: string) => void} say speaks to those who listen
    */
-  constructor(engine, words, used, linkText) {
+  constructor(engine, words, used, linkField, say) {
     this.engine = engine;
     this.words = words;
     this.used = used;
-    this.linkText = linkText;
+    this.linkField = linkField;
+    this.say = say;
     /** @type {Map<string, NumberField>} */
     this.fields = new Map();
     /** @type {{kind: HTMLSelectElement, celsius: NumberField, iceG: NumberField}[]} */
@@ -42,7 +43,7 @@ export class Plan {
     this.beakerPlace = element("div", { class: "beaker-fields" });
     this.groups = element("div", { class: "groups" });
     this.trouble = element("p", { class: "error", role: "alert" });
-    this.said = element("p", { class: "quiet", role: "status" });
+    this.said = element("p", { class: "quiet" });
     this.link = element("div");
     this.children = [
       element("h2", { id: "plan-heading", tabindex: -1 }, t("plan.heading")),
@@ -122,7 +123,7 @@ export class Plan {
 
   /** Shows the link of the recipe in use. */
   refreshLink() {
-    this.link.replaceChildren(linkField(this.words, this.linkText(), "plan"));
+    this.link.replaceChildren(this.linkField("plan"));
   }
 
   /** @param {BeakerSetup} setup */
@@ -161,6 +162,7 @@ export class Plan {
   setCount(count) {
     if (count < 1 || count > MOST_BEAKERS) {
       this.said.textContent = this.words.t(count < 1 ? "plan.atLeastOne" : "plan.atMostThree");
+      this.say(this.said.textContent);
       return;
     }
     while (this.beakers.length > count) {

@@ -1,15 +1,14 @@
 // The end of the lesson: what it came to, how to come back to it, and the code of this run.
 
 import { element } from "./element.js";
-import { linkField } from "./link.js";
 
 /**
  * @param {import("./i18n.js").Words} words
  * @param {import("./engine.js").Engine} engine
- * @param {string} link
+ * @param {HTMLElement} linkField
  * @returns {HTMLElement[]}
  */
-export function summary(words, engine, link) {
+export function summary(words, engine, linkField) {
   const t = words.t.bind(words);
   const { doses } = engine.marks();
   const acid = doses.filter(({ reagent }) => reagent === "acid").length;
@@ -23,6 +22,6 @@ export function summary(words, engine, link) {
     element("p", { class: "quiet" }, t("end.real")),
     element("p", {}, t("end.code"), " ", element("strong", { class: "code" }, engine.checkCode())),
     element("p", { class: "quiet" }, t("end.codeWhat")),
-    linkField(words, link, "end"),
+    linkField,
   ];
 }

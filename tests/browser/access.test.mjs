@@ -1,7 +1,7 @@
 // For everyone: what axe-core finds in every state, the words, the sizes of screens, the wishes of person and machine.
 
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
+import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
@@ -346,4 +346,11 @@ test("the words that stand in the page before scripts run are the words of the l
   const marked = [...page.matchAll(/data-t="([^"]+)"[^>]*>([^<]*)</g)];
   assert.ok(marked.length >= 6);
   for (const [, key, words] of marked) assert.equal(words, sentences[key], key);
+});
+
+test("every module of the page is asked for at once", async () => {
+  const page = await readFile(join(PAGE_ROOT, "index.html"), "utf8");
+  const asked = [...page.matchAll(/rel="modulepreload" href="([^"]+)"/g)].map(([, href]) => href);
+  const modules = (await readdir(PAGE_ROOT)).filter((name) => name.endsWith(".js") && name !== "main.js");
+  assert.deepEqual(asked.sort(), [...modules, "pkg/turnback.js"].sort());
 });

@@ -126,7 +126,7 @@ test("the copy button puts the whole link on the clipboard, and says what to do 
   await benchIsReady(page);
   await page.click("[data-place=plan]");
   await page.getByRole("button", { name: "Copy the link" }).click();
-  assert.equal(await page.locator("#plan-link-said").innerText(), "Copied.");
+  await page.waitForFunction(() => document.querySelector("#plan-link-said")?.textContent === "Copied.");
   assert.equal(await page.evaluate(() => navigator.clipboard.readText()), await page.inputValue("#plan-link"));
 
   const barred = await visit(t, {
@@ -139,5 +139,7 @@ test("the copy button puts the whole link on the clipboard, and says what to do 
   await benchIsReady(barred.page);
   await barred.page.click("[data-place=plan]");
   await barred.page.getByRole("button", { name: "Copy the link" }).click();
-  assert.match(await barred.page.locator("#plan-link-said").innerText(), /selected/);
+  await barred.page.waitForFunction(() =>
+    /selected/.test(document.querySelector("#plan-link-said")?.textContent ?? ""),
+  );
 });
