@@ -6,9 +6,9 @@
 
 mod dual;
 mod linear;
-mod stiff;
-mod tableau;
+mod rosenbrock;
+mod stepper;
 
 pub use dual::{Dual, Number};
 pub use linear::Factored;
-pub use stiff::{Cost, Equations, Step, Stepper, StiffError, Tolerances};
+pub use stepper::{Cost, Equations, Step, Stepper, StiffError, Tolerances};

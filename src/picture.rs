@@ -10,9 +10,12 @@
 
 mod bar;
 mod body;
+mod card;
 mod columns;
 mod geometry;
+mod glass;
 mod ice;
+mod layer;
 mod lettering;
 mod light;
 mod outlook;
@@ -29,4 +32,4 @@ mod surface;
 pub use geometry::{Geometry, Graduation, geometry, path_cm};
 pub use painter::{Painter, middle_colour};
 pub use ribbon::{RibbonSample, ribbon_rgba};
-pub use scene::{PourLook, Scene, Surroundings, TorchLook};
+pub use scene::{PourLook, Scene, Surroundings};

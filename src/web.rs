@@ -125,7 +125,14 @@ impl Turnback {
     }
 
     /// One beaker at a time as RGBA pixels.
-    pub fn paint(&mut self, beaker: usize, time: f64, width: usize, height: usize, reduced_motion: bool) -> Clamped<Vec<u8>> {
+    pub fn paint(
+        &mut self,
+        beaker: usize,
+        time: f64,
+        width: usize,
+        height: usize,
+        reduced_motion: bool,
+    ) -> Clamped<Vec<u8>> {
         Clamped(self.0.paint(beaker, time, width, height, reduced_motion).to_vec())
     }
 

@@ -7,7 +7,7 @@
 
 use super::dissolution::{Zone, ZoneRates, zone_rates, zone_rates_along};
 use super::parameters::{Parameters, Settling};
-use super::speciation::Composition;
+use super::speciation::{Anchor, Composition};
 use super::thermal::Thermal;
 use crate::constants::{
     BRUCITE_ENTHALPY_J_MOL, BRUCITE_KG_M3, CELSIUS_ZERO_K, CRYOSCOPIC_K_KG_MOL, FREE_FALL_M_S2, ICE_FUSION_J_KG,
@@ -66,8 +66,17 @@ pub struct Beaker<const Z: usize, const N: usize> {
     pub parameters: Parameters,
     /// The pour under way, if any.
     pub inflow: Option<Inflow>,
+    /// The zones' speciation where the Jacobian was last asked for: the start of a step,
+    /// and so the same however the path is sampled.
+    anchors: [Option<Anchor>; Z],
 }
 
+/// How much of the buffer (mol per unit of ln h) counts towards the size of the acid
+/// excess: at a relative tolerance of 3e-6 a step may then move the pH by 1e-4.
+const BUFFERED_SIZE: f64 = 100.0;
+/// Beyond this buffer the excess is held by its own size: its error shifts the time of the
+/// next turn.
+const BUFFER_BOUND_MOLALITY: f64 = 2e-6;
 /// Solid below which the share of solid left is not asked for, mol.
 const SUPPLIED_FLOOR_MOL: f64 = 1e-12;
 /// Rounding of the ice's area law where the last of it melts, share of the reference.
@@ -76,6 +85,11 @@ const ICE_ROUNDING: f64 = 1e-6;
 const HINDERED_EXPONENT: f64 = 4.65;
 
 impl<const Z: usize, const N: usize> Beaker<Z, N> {
+    /// A beaker's equations.
+    pub fn new(parameters: Parameters, inflow: Option<Inflow>) -> Self {
+        Self { parameters, inflow, anchors: [None; Z] }
+    }
+
     /// Share of the water in each zone; the last zone is the bulk.
     pub fn shares(&self) -> [f64; Z] {
         let plume = self.parameters.plume_share;
@@ -254,14 +268,39 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
 impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     fn rates(&self, y: &[f64; N]) -> [f64; N] {
         let thermal = Thermal::interpolated(y[PER_ZONE * Z + TEMPERATURE]);
-        let rates = core::array::from_fn(|z| zone_rates(&self.zone(y, z), &thermal, &self.parameters));
+        let zones = core::array::from_fn(|z| self.zone(y, z));
+        let rates = zone_rates(&zones, &thermal, &self.parameters, &self.anchors);
         self.changes(y, &rates)
     }
 
-    fn rates_and_jacobian(&self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]) {
+    fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]) {
         let variables: [Dual<N>; N] = core::array::from_fn(|i| Dual::variable(y[i], i));
-        let rates = core::array::from_fn(|z| zone_rates_along(&self.zone(&variables, z), &self.parameters));
+        let rates = core::array::from_fn(|z| {
+            let (rates, anchor) = zone_rates_along(&self.zone(&variables, z), &self.parameters);
+            self.anchors[z] = Some(anchor);
+            rates
+        });
         let changes = self.changes(&variables, &rates);
         (changes.map(Dual::value), changes.map(|change| *change.slopes()))
+    }
+
+    /// An error in the plume matters as the same error in the bulk does, by what it adds to
+    /// the whole beaker: both are measured against the sum. An error in the acid excess
+    /// matters by the pH it moves: where the liquid is buffered, less.
+    fn sizes(&self, y: &[f64; N]) -> [f64; N] {
+        let mut sizes = y.map(f64::abs);
+        if Z == 2 {
+            for i in 0..PER_ZONE {
+                let both = sizes[i] + sizes[PER_ZONE + i];
+                sizes[i] = both;
+                sizes[PER_ZONE + i] = both;
+            }
+        }
+        let water = y[PER_ZONE * Z + WATER];
+        for (z, anchor) in self.anchors.iter().enumerate() {
+            let buffer = anchor.as_ref().map_or(0.0, Anchor::buffer_molality).min(BUFFER_BOUND_MOLALITY);
+            sizes[PER_ZONE * z + ACID_EXCESS] += BUFFERED_SIZE * water * buffer;
+        }
+        sizes
     }
 }

@@ -6,7 +6,7 @@
 //! in series for H⁺, area of a shrinking particle. The bottle's factors are fitted.
 
 use super::parameters::Parameters;
-use super::speciation::{Composition, INPUTS, Local, Speciation, speciate, speciate_with_slopes};
+use super::speciation::{Anchor, Composition, Local, Speciation, speciate_all, speciate_with_slopes};
 use super::thermal::Thermal;
 use crate::constants::{BRUCITE_KG_M3, LN_10, MAGNESIUM_HYDROXIDE_G_MOL};
 use crate::numerics::Number;
@@ -54,44 +54,23 @@ pub struct Zone<N> {
     pub solid_share: N,
 }
 
-/// Rates of a zone, the temperature's numbers being known (both zones share them).
-pub fn zone_rates(zone: &Zone<f64>, thermal: &Thermal<f64>, parameters: &Parameters) -> ZoneRates<f64> {
-    let speciation = speciate(&zone.composition, thermal, parameters.with_carbon());
-    rates_of(zone, thermal, &speciation, parameters)
+/// Rates of all zones of a beaker, the temperature's numbers being known, from solved
+/// neighbours where there are any. The zones share temperature and solid.
+pub fn zone_rates<const Z: usize>(
+    zones: &[Zone<f64>; Z],
+    thermal: &Thermal<f64>,
+    parameters: &Parameters,
+    anchors: &[Option<Anchor>; Z],
+) -> [ZoneRates<f64>; Z] {
+    let solid = SolidShape::of(zones[0].solid_share, parameters);
+    let compositions = zones.map(|zone| zone.composition);
+    speciate_all(&compositions, thermal, parameters.with_carbon(), anchors)
+        .map(|speciation| rates_of(&solid, thermal, &speciation, parameters))
 }
 
-/// Rates of a zone and their slopes along its six inputs.
-pub fn zone_rates_with_slopes(zone: &Zone<f64>, parameters: &Parameters) -> (ZoneRates<f64>, [[f64; INPUTS]; RATES]) {
-    let local = Zone {
-        composition: Composition {
-            acid_excess: Local::variable(zone.composition.acid_excess, 0),
-            chloride: Local::variable(zone.composition.chloride, 1),
-            sodium: Local::variable(zone.composition.sodium, 2),
-            carbon: Local::variable(zone.composition.carbon, 3),
-        },
-        temperature_k: Local::variable(zone.temperature_k, 4),
-        solid_share: Local::variable(zone.solid_share, 5),
-    };
-    let thermal = Thermal::interpolated(local.temperature_k);
-    let (speciation, elimination) = speciate_with_slopes(&local.composition, &thermal, parameters.with_carbon());
-    let rates = rates_of(&local, &thermal, &speciation, parameters).to_row();
-    let slopes = core::array::from_fn(|i| elimination.slopes(&rates[i]));
-    (ZoneRates::from_row(rates.map(Local::value)), slopes)
-}
-
-/// As [`zone_rates`], over numbers with slopes along other directions than the zone's own
-/// inputs: the chain rule over the slopes of [`zone_rates_with_slopes`].
-pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> ZoneRates<N> {
-    let plain = Zone {
-        composition: Composition {
-            acid_excess: zone.composition.acid_excess.value(),
-            chloride: zone.composition.chloride.value(),
-            sodium: zone.composition.sodium.value(),
-            carbon: zone.composition.carbon.value(),
-        },
-        temperature_k: zone.temperature_k.value(),
-        solid_share: zone.solid_share.value(),
-    };
+/// As [`zone_rates`], over numbers with slopes: the chain rule over the slopes along the
+/// zone's six inputs. The anchor is for the searches around this point.
+pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> (ZoneRates<N>, Anchor) {
     let inputs = [
         zone.composition.acid_excess,
         zone.composition.chloride,
@@ -100,61 +79,81 @@ pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> Z
         zone.temperature_k,
         zone.solid_share,
     ];
-    let (rates, slopes) = zone_rates_with_slopes(&plain, parameters);
-    let values = rates.to_row();
-    ZoneRates::from_row(core::array::from_fn(|i| {
-        let mut rate = N::constant(values[i]);
-        for (input, slope) in inputs.iter().zip(slopes[i]) {
-            rate = rate + input.chain(0.0, slope);
+    let local = |i: usize| Local::variable(inputs[i].value(), i);
+    let local = Zone {
+        composition: Composition { acid_excess: local(0), chloride: local(1), sodium: local(2), carbon: local(3) },
+        temperature_k: local(4),
+        solid_share: local(5),
+    };
+    let thermal = Thermal::interpolated(local.temperature_k);
+    let (speciation, elimination, anchor) =
+        speciate_with_slopes(&local.composition, &thermal, parameters.with_carbon());
+    let solid = SolidShape::of(local.solid_share, parameters);
+    let rates = rates_of(&solid, &thermal, &speciation, parameters).to_row();
+    let row = ZoneRates::from_row(rates.map(|rate| {
+        let mut along = N::constant(rate.value());
+        for (input, slope) in inputs.iter().zip(elimination.slopes(&rate)) {
+            along = along + input.chain(0.0, slope);
         }
-        rate
-    }))
+        along
+    }));
+    (row, anchor)
+}
+
+/// What the shrinking of the particles does to area and film.
+struct SolidShape<N> {
+    /// Area per mole of solid over that of fresh solid, x^(-1/3), rounded off so that the
+    /// last of it ends in an exponential tail instead of at an infinite slope.
+    area: N,
+    /// Outer area times half the mass transfer coefficient over the diffusion coefficient
+    /// and the reactive area, 1/m; the film's conductance.
+    film: Option<N>,
+}
+
+impl<N: Number> SolidShape<N> {
+    fn of(solid_share: N, parameters: &Parameters) -> Self {
+        let area = N::constant(1.0) / (solid_share + parameters.area_rounding).cube_root();
+        let film = parameters.sherwood.map(|sherwood| {
+            let fresh = parameters.floc_diameter_m;
+            let outer_area_m2_kg = 6.0 / (BRUCITE_KG_M3 * parameters.floc_solid_share * fresh);
+            let outer_share = outer_area_m2_kg / (parameters.bottle.acid_area_m2_g * 1e3);
+            let shrunk = solid_share.at_least(SMALLEST_FLOC_SHARE).cube_root();
+            N::constant(0.5 * sherwood * outer_share / fresh) / shrunk
+        });
+        Self { area, film }
+    }
 }
 
 fn rates_of<N: Number>(
-    zone: &Zone<N>,
+    solid: &SolidShape<N>,
     thermal: &Thermal<N>,
     speciation: &Speciation<N>,
     parameters: &Parameters,
 ) -> ZoneRates<N> {
     let bottle = &parameters.bottle;
     let acid_rate = thermal.acid_rate * bottle.acid_factor;
-    let root_activity = match parameters.sherwood {
-        Some(sherwood) => film(zone.solid_share, thermal, speciation, acid_rate, sherwood, parameters),
-        None => speciation.hydrogen_activity.square_root(),
+    let a = speciation.hydrogen_activity;
+    let root_activity = match solid.film {
+        // Square root of the activity at the surface, behind a film that H⁺ must cross:
+        // the root of g s² + k s - g a = 0.
+        Some(film) => {
+            let g = thermal.proton_diffusion * film / speciation.hydrogen_gamma;
+            g * a * 2.0 / (acid_rate + (acid_rate * acid_rate + g * g * a * 4.0).square_root())
+        }
+        None => a.square_root(),
     };
-    // Area per mole of solid is S M x^(-1/3); the rounding lets the last of it end in an
-    // exponential tail instead of at an infinite slope.
-    let shape = (zone.solid_share + parameters.area_rounding).cube_root();
     let surface = acid_rate * root_activity * bottle.acid_area_m2_g + thermal.neutral_rate * bottle.neutral_area_m2_g;
-    let dissolution_per_s =
-        surface * affinity(speciation.saturation_ratio, parameters) * MAGNESIUM_HYDROXIDE_G_MOL / shape;
     ZoneRates {
-        dissolution_per_s,
+        dissolution_per_s: surface
+            * affinity(speciation.saturation_ratio, parameters)
+            * solid.area
+            * MAGNESIUM_HYDROXIDE_G_MOL,
         nucleation_mol_kg_s: nucleation(speciation.saturation_ratio, parameters),
         carbon_dioxide_excess_mol_m3: (speciation.carbon_dioxide_activity
             - thermal.henry * parameters.carbon_dioxide_atm)
             * thermal.density,
         hydroxide_by_excess: speciation.hydroxide_by_excess,
     }
-}
-
-/// Square root of the hydrogen activity at the surface, behind a film that H⁺ must cross:
-/// the root of g s² + k s - g a = 0.
-fn film<N: Number>(
-    solid_share: N,
-    thermal: &Thermal<N>,
-    speciation: &Speciation<N>,
-    acid_rate: N,
-    sherwood: f64,
-    parameters: &Parameters,
-) -> N {
-    let diameter = solid_share.at_least(SMALLEST_FLOC_SHARE).cube_root() * parameters.floc_diameter_m;
-    let outer_area_m2_kg = 6.0 / (BRUCITE_KG_M3 * parameters.floc_solid_share * parameters.floc_diameter_m);
-    let outer_share = outer_area_m2_kg / (parameters.bottle.acid_area_m2_g * 1e3);
-    let g = thermal.proton_diffusion * (0.5 * sherwood * outer_share) / (diameter * speciation.hydrogen_gamma);
-    let a = speciation.hydrogen_activity;
-    g * a * 2.0 / (acid_rate + (acid_rate * acid_rate + g * g * a * 4.0).square_root())
 }
 
 /// Affinity term F: 1 - Ω^p up to the tested bound, then along the tangent.

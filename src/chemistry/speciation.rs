@@ -95,12 +95,18 @@ fn ln_factors<N: Number>(ionic_strength: N, thermal: &Thermal<N>, with_carbon: b
     ln
 }
 
-/// The factors from their logarithms and the activity of water.
-fn factors<N: Number>(ln: &Factors<N>, water_activity: N, with_carbon: bool) -> Factors<N> {
+/// The factors from their logarithms, water's activity still left out.
+fn bare_factors<N: Number>(ln: &Factors<N>, with_carbon: bool) -> Factors<N> {
     let mut factors = [N::constant(0.0); factor::ALL];
     for i in 0..needed(with_carbon) {
         factors[i] = ln[i].exponential();
     }
+    factors
+}
+
+/// The factors with the activity of water taken in.
+fn with_water<N: Number>(bare: &Factors<N>, water_activity: N, with_carbon: bool) -> Factors<N> {
+    let mut factors = *bare;
     factors[factor::WATER] = factors[factor::WATER] * water_activity;
     factors[factor::MGOH] = factors[factor::MGOH] * water_activity;
     factors[factor::BRUCITE] = factors[factor::BRUCITE] * water_activity * water_activity;
@@ -260,11 +266,43 @@ impl Speciation<f64> {
     }
 }
 
-/// The charge balance solved: the unknowns, and the conditional constants they hold with.
+/// A solved speciation nearby, from which a search can start: within a step of the stepper
+/// the conditional constants move by so little that a series replaces the exponentials.
+#[derive(Clone, Copy, Debug)]
+pub struct Anchor {
+    hydrogen: f64,
+    acid_excess: f64,
+    charge_slope: f64,
+    /// What the ionic strength came out above its first guess, mol/kg.
+    strength_above_guess: f64,
+    ln: Factors<f64>,
+    bare: Factors<f64>,
+}
+
+impl Anchor {
+    fn of(composition: &Composition<f64>, root: &Root, charge_slope: f64) -> Self {
+        Self {
+            hydrogen: root.hydrogen,
+            acid_excess: composition.acid_excess,
+            charge_slope,
+            strength_above_guess: root.ionic_strength - guessed_strength(composition),
+            ln: root.ln,
+            bare: root.bare,
+        }
+    }
+
+    /// Acid excess that moves ln h by one, mol/kg: buffer intensity over ln 10.
+    pub fn buffer_molality(&self) -> f64 {
+        self.charge_slope
+    }
+}
+
+/// The charge balance solved.
 struct Root {
     hydrogen: f64,
     ionic_strength: f64,
-    factors: Factors<f64>,
+    ln: Factors<f64>,
+    bare: Factors<f64>,
 }
 
 /// Newton's method doubles the figures at each step: after one this small, ln h is right
@@ -273,78 +311,149 @@ const LN_H_STEP: f64 = 3e-7;
 /// A pass brings the ionic strength a hundred times closer: when it moved by this part,
 /// what is left moves ln h by less than 10⁻⁸.
 const IONIC_STRENGTH_PART: f64 = 1e-6;
-/// Both loops converge in two to four passes; the bounds only guard against a hang.
+/// Both loops converge in one to four passes; the bounds only guard against a hang.
 const MOST_NEWTON: usize = 60;
 const MOST_PASSES: usize = 40;
-/// Logarithms of the factors that move by less than this need no new exponential: the
-/// series to third order errs by less than 10⁻¹³.
-const SMALL_MOVE: f64 = 1e-3;
+/// Logarithms that move by less than this need no new exponential: the series to fourth
+/// order errs by less than 10⁻¹².
+const SMALL_MOVE: f64 = 1e-2;
 
-fn solve(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Root {
-    let e = composition.acid_excess;
-    let total_mg = composition.magnesium();
-    let aw = composition.water_activity();
-    // In acid h ≈ E and in base OH ≈ -E: with |E| counted the first guess of the ionic
-    // strength is right to a few parts in 10⁴ and two passes suffice.
-    let mut ionic_strength = 0.5 * (composition.chloride + composition.sodium + 4.0 * total_mg + e.abs()) + 1e-12;
-    let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let mut factors = factors(&ln, aw, with_carbon);
-    let k = factors[factor::WATER] + total_mg * factors[factor::MGOH];
-    let root = (e * e + 4.0 * k).sqrt();
-    let mut hydrogen = if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) };
-    for _ in 0..MOST_PASSES {
-        let (h, strength) = newton(composition, &factors, with_carbon, hydrogen);
-        hydrogen = h;
-        let settled = (strength - ionic_strength).abs() <= IONIC_STRENGTH_PART * strength.max(1e-9);
-        ionic_strength = strength;
+/// The first guess of the ionic strength, mol/kg. In acid h ≈ E and in base OH ≈ -E: with
+/// |E| counted it is right to a few parts in 10⁴.
+fn guessed_strength(composition: &Composition<f64>) -> f64 {
+    0.5 * (composition.chloride + composition.sodium + 4.0 * composition.magnesium() + composition.acid_excess.abs())
+        + 1e-12
+}
+
+/// Solves the zones of a beaker side by side: their searches do not wait for each other,
+/// so that a processor works on both at once.
+fn solve<const Z: usize>(
+    compositions: &[Composition<f64>; Z],
+    thermal: &Thermal<f64>,
+    with_carbon: bool,
+    anchors: &[Option<Anchor>; Z],
+) -> [Root; Z] {
+    let mut roots: [Root; Z] = core::array::from_fn(|z| {
+        let mut ionic_strength = guessed_strength(&compositions[z]);
+        if let Some(anchor) = &anchors[z] {
+            ionic_strength += anchor.strength_above_guess.max(-0.5 * ionic_strength);
+        }
+        let ln = ln_factors(ionic_strength, thermal, with_carbon);
+        let bare = match &anchors[z] {
+            Some(anchor) => moved(&anchor.bare, &anchor.ln, &ln, with_carbon),
+            None => bare_factors(&ln, with_carbon),
+        };
+        Root { hydrogen: 0.0, ionic_strength, ln, bare }
+    });
+    for pass in 0..MOST_PASSES {
+        let mut searches: [Search; Z] = core::array::from_fn(|z| {
+            let factors = with_water(&roots[z].bare, compositions[z].water_activity(), with_carbon);
+            let guess = match pass {
+                0 => guessed_hydrogen(&compositions[z], &factors, anchors[z].as_ref()),
+                _ => roots[z].hydrogen,
+            };
+            Search::new(factors, guess)
+        });
+        for _ in 0..MOST_NEWTON {
+            let mut done = true;
+            for z in 0..Z {
+                done &= searches[z].step(&compositions[z], with_carbon);
+            }
+            if done {
+                break;
+            }
+        }
+        let mut settled = true;
+        for (root, search) in roots.iter_mut().zip(&searches) {
+            root.hydrogen = search.hydrogen;
+            let moved_by = (search.ionic_strength - root.ionic_strength).abs();
+            settled &= moved_by <= IONIC_STRENGTH_PART * search.ionic_strength.max(1e-9);
+            root.ionic_strength = search.ionic_strength;
+        }
         if settled {
             break;
         }
-        let moved_ln = ln_factors(ionic_strength, thermal, with_carbon);
-        move_factors(&mut factors, &ln, &moved_ln, with_carbon);
-        ln = moved_ln;
+        for root in &mut roots {
+            let next = ln_factors(root.ionic_strength, thermal, with_carbon);
+            root.bare = moved(&root.bare, &root.ln, &next, with_carbon);
+            root.ln = next;
+        }
     }
-    Root { hydrogen, ionic_strength, factors }
+    roots
 }
 
-/// Brings factors to new logarithms.
-fn move_factors(factors: &mut Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) {
+/// The first guess of h: along the tangent from a near anchor, else from the balance
+/// without carbon.
+fn guessed_hydrogen(composition: &Composition<f64>, factors: &Factors<f64>, anchor: Option<&Anchor>) -> f64 {
+    let e = composition.acid_excess;
+    if let Some(anchor) = anchor {
+        let step = (e - anchor.acid_excess) / anchor.charge_slope;
+        if step.abs() < 1.0 {
+            return anchor.hydrogen * (2.0 + step) / (2.0 - step);
+        }
+    }
+    let k = factors[factor::WATER] + composition.magnesium() * factors[factor::MGOH];
+    let root = (e * e + 4.0 * k).sqrt();
+    if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) }
+}
+
+/// Factors brought to new logarithms.
+fn moved(bare: &Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) -> Factors<f64> {
+    let mut moved = *bare;
     for i in 0..needed(with_carbon) {
         let d = to[i] - from[i];
-        factors[i] *= if d.abs() < SMALL_MOVE { 1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0))) } else { libm::exp(d) };
+        moved[i] *= if d.abs() < SMALL_MOVE {
+            1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0 + d * (1.0 / 24.0))))
+        } else {
+            libm::exp(d)
+        };
     }
+    moved
 }
 
-/// Bracketed Newton in ln h at fixed conditional constants: h and the ionic strength.
-fn newton(composition: &Composition<f64>, factors: &Factors<f64>, with_carbon: bool, guess: f64) -> (f64, f64) {
-    let (mut low, mut high) = (0.0, f64::INFINITY);
-    let mut h = guess;
-    let mut strength = 0.0;
-    for _ in 0..MOST_NEWTON {
-        let balance = balance(composition, factors, with_carbon, h);
-        strength = balance.ionic_strength;
+/// Bracketed Newton in ln h at fixed conditional constants.
+struct Search {
+    factors: Factors<f64>,
+    low: f64,
+    high: f64,
+    hydrogen: f64,
+    ionic_strength: f64,
+    done: bool,
+}
+
+impl Search {
+    fn new(factors: Factors<f64>, guess: f64) -> Self {
+        Self { factors, low: 0.0, high: f64::INFINITY, hydrogen: guess, ionic_strength: 0.0, done: false }
+    }
+
+    /// One step, unless it is done; whether it is.
+    fn step(&mut self, composition: &Composition<f64>, with_carbon: bool) -> bool {
+        if self.done {
+            return true;
+        }
+        let h = self.hydrogen;
+        let balance = balance(composition, &self.factors, with_carbon, h);
+        self.ionic_strength = balance.ionic_strength;
         if balance.charge > 0.0 {
-            high = h;
+            self.high = h;
         } else {
-            low = h;
+            self.low = h;
         }
         let step = (-balance.charge / balance.charge_slope).clamp(-1.9, 1.9);
         // h e^step, by the (1,1) Padé form: the same root, no exponential.
         let next = h * (2.0 + step) / (2.0 - step);
-        if step.abs() <= LN_H_STEP {
-            return (next, strength);
-        }
-        h = if next > low && next < high {
+        self.done = step.abs() <= LN_H_STEP;
+        self.hydrogen = if self.done || (next > self.low && next < self.high) {
             next
-        } else if low > 0.0 && high.is_finite() {
-            (low * high).sqrt()
+        } else if self.low > 0.0 && self.high.is_finite() {
+            (self.low * self.high).sqrt()
         } else if step > 0.0 {
             h * 7.0
         } else {
             h / 7.0
         };
+        self.done
     }
-    (h, strength)
 }
 
 /// What follows once the unknowns and the factors are known.
@@ -374,8 +483,23 @@ fn finish<N: Number>(
 /// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition<f64>, thermal: &Thermal<f64>, with_carbon: bool) -> Speciation<f64> {
-    let root = solve(composition, thermal, with_carbon);
-    finish(composition, &root.factors, with_carbon, root.hydrogen, root.ionic_strength).0
+    let [speciation] = speciate_all(&[*composition], thermal, with_carbon, &[None]);
+    speciation
+}
+
+/// As [`speciate`], for all zones of a beaker, starting from solved neighbours where there
+/// are any. The answer is the same to about 10⁻⁸ in ln h, wherever the search starts.
+pub fn speciate_all<const Z: usize>(
+    compositions: &[Composition<f64>; Z],
+    thermal: &Thermal<f64>,
+    with_carbon: bool,
+    anchors: &[Option<Anchor>; Z],
+) -> [Speciation<f64>; Z] {
+    let roots = solve(compositions, thermal, with_carbon, anchors);
+    core::array::from_fn(|z| {
+        let factors = with_water(&roots[z].bare, compositions[z].water_activity(), with_carbon);
+        finish(&compositions[z], &factors, with_carbon, roots[z].hydrogen, roots[z].ionic_strength).0
+    })
 }
 
 /// Directions along which a zone's slopes are taken: acid excess, chloride, sodium,
@@ -408,18 +532,18 @@ pub fn speciate_with_slopes(
     composition: &Composition<Local>,
     thermal: &Thermal<Local>,
     with_carbon: bool,
-) -> (Speciation<Local>, Elimination) {
+) -> (Speciation<Local>, Elimination, Anchor) {
     let plain = Composition {
         acid_excess: composition.acid_excess.value(),
         chloride: composition.chloride.value(),
         sodium: composition.sodium.value(),
         carbon: composition.carbon.value(),
     };
-    let root = solve(&plain, &thermal.values(), with_carbon);
+    let [root] = solve(&[plain], &thermal.values(), with_carbon, &[None]);
     let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
     let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
     let ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let factors = factors(&ln, composition.water_activity(), with_carbon);
+    let factors = with_water(&bare_factors(&ln, with_carbon), composition.water_activity(), with_carbon);
     let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
     let charge = *balance.charge.slopes();
     let strength = *(balance.ionic_strength - ionic_strength).slopes();
@@ -430,5 +554,6 @@ pub fn speciate_with_slopes(
             (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
         }),
     };
-    (speciation, elimination)
+    let anchor = Anchor::of(&plain, &root, balance.charge_slope.value());
+    (speciation, elimination, anchor)
 }

@@ -51,7 +51,7 @@ pub struct Reading {
 }
 
 fn speciated<const Z: usize, const N: usize>(y: &[f64; N], z: usize, parameters: &Parameters) -> Speciation<f64> {
-    let beaker = Beaker::<Z, N> { parameters: *parameters, inflow: None };
+    let beaker = Beaker::<Z, N>::new(*parameters, None);
     let zone = beaker.zone(y, z);
     speciate(&zone.composition, &Thermal::interpolated(zone.temperature_k), parameters.with_carbon())
 }

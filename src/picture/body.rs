@@ -3,70 +3,10 @@
 //! From the floor upwards: sediment, the cloudy liquid, and, where it has settled, a clear layer. Each is computed at three
 //! lengths of the line of sight and, where a plume drifts, for three shares of it; all pixels lie between.
 
-use super::columns::{Columns, chord_colours, parabola};
-use super::geometry::{Frame, RADIUS, TILT};
-use super::light::{Light, Screen};
-use super::plume::{ACROSS, Plume};
-use crate::colour::{LinearRgb, Liquid};
-
-/// Shades between the bulk and the fullest plume.
-const SHADES: usize = 24;
-
-/// The colours of one layer: `SHADES` rows of pixels where a plume drifts, else one.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Layer {
-    rgba: Vec<[u8; 4]>,
-    shades: usize,
-}
-
-impl Layer {
-    /// Colours of a liquid without a plume.
-    pub(super) fn plain(&mut self, columns: &Columns, screen: &Screen, liquid: &Liquid, path_cm: f64) {
-        self.shades = 1;
-        self.rgba.clear();
-        self.push_row(columns, screen, chord_colours(liquid, path_cm));
-    }
-
-    /// Colours of a liquid with up to `fullest` of the line of sight in a plume.
-    pub(super) fn mixed(
-        &mut self,
-        columns: &Columns,
-        screen: &Screen,
-        (bulk, plume): (&Liquid, &Liquid),
-        fullest: f64,
-        path_cm: f64,
-    ) {
-        self.shades = SHADES;
-        self.rgba.clear();
-        let colours = [0.0, 0.5 * fullest, fullest].map(|share| chord_colours(&plume.mixed_into(bulk, share), path_cm));
-        for shade in 0..SHADES {
-            let weights = parabola(shade as f64 / (SHADES - 1) as f64, [0.0, 0.5, 1.0]);
-            let row = std::array::from_fn(|chord| {
-                LinearRgb(std::array::from_fn(|channel| {
-                    (0..3).map(|at| f64::from(weights[at]) * colours[at][chord].0[channel]).sum()
-                }))
-            });
-            self.push_row(columns, screen, row);
-        }
-    }
-
-    fn push_row(&mut self, columns: &Columns, screen: &Screen, colours: [LinearRgb; 3]) {
-        let white = f32::from(super::light::WHITE);
-        let levels = colours.map(|colour| colour.0.map(|value| value as f32 * white));
-        self.rgba.extend(columns.all.iter().map(|column| {
-            let [a, b, c] = column.weights;
-            screen.rgba(Light(std::array::from_fn(|channel| {
-                let value = a * levels[0][channel] + b * levels[1][channel] + c * levels[2][channel];
-                (value.max(0.0) + 0.5) as u16
-            })))
-        }));
-    }
-
-    /// The plain row, or the bulk's where a plume drifts.
-    pub(super) fn bulk(&self) -> &[[u8; 4]] {
-        &self.rgba[..self.rgba.len() / self.shades.max(1)]
-    }
-}
+use super::columns::Columns;
+use super::geometry::{Frame, HEEL, RADIUS, TILT};
+use super::layer::Layer;
+use super::plume::Plume;
 
 /// Where one layer ends and the one above begins.
 #[derive(Clone, Copy, Debug, Default)]
@@ -87,6 +27,10 @@ pub(super) struct Body {
     /// Height of the surface at the axis, drawing units.
     pub(super) level: f64,
     line: Vec<[u8; 4]>,
+    /// The last row that a plume was laid out for, and its layer: the next row shares it, for a plume is softer than two
+    /// pixels.
+    shaded: Vec<[u8; 4]>,
+    shaded_for: Option<(usize, usize)>,
 }
 
 impl Body {
@@ -102,9 +46,11 @@ impl Body {
         let count = columns.len();
         let (top, bottom) = self.rows(frame);
         let bulge = TILT * RADIUS;
-        let heel_row = frame.y_px(super::geometry::HEEL) - 1.0;
+        let heel_row = frame.y_px(HEEL) - 1.0;
         let edge_row = frame.y_px(self.level - bulge) + 1.0;
         self.line.resize(count, [0; 4]);
+        self.shaded.resize(count, [0; 4]);
+        self.shaded_for = None;
         for row in top..bottom {
             let y = frame.y_of(row);
             let mut line = std::mem::take(&mut self.line);
@@ -138,7 +84,7 @@ impl Body {
     }
 
     /// The colours of one row of pixels over the whole width.
-    fn fill_line(&self, line: &mut [[u8; 4]], row: usize, y: f64, frame: &Frame, columns: &Columns, plume: &Plume) {
+    fn fill_line(&mut self, line: &mut [[u8; 4]], row: usize, y: f64, frame: &Frame, columns: &Columns, plume: &Plume) {
         let bulge = TILT * RADIUS;
         let below = |boundary: &Boundary| {
             let soft = f64::from(boundary.softness_px) / frame.scale;
@@ -150,7 +96,7 @@ impl Body {
         while lowest < 2 && above(&self.boundaries[lowest]) {
             lowest += 1;
         }
-        self.fill_from_layer(&self.layers[lowest], line, row, y, frame, plume);
+        self.fill_from_layer(lowest, line, row, y, columns, plume);
         for at in lowest..2 {
             let boundary = &self.boundaries[at];
             if below(boundary) {
@@ -167,28 +113,26 @@ impl Body {
         }
     }
 
-    fn fill_from_layer(&self, layer: &Layer, line: &mut [[u8; 4]], row: usize, y: f64, frame: &Frame, plume: &Plume) {
-        if layer.shades <= 1 {
-            line.copy_from_slice(layer.bulk());
+    fn fill_from_layer(
+        &mut self,
+        layer: usize,
+        line: &mut [[u8; 4]],
+        row: usize,
+        y: f64,
+        columns: &Columns,
+        plume: &Plume,
+    ) {
+        if !self.layers[layer].drifts() {
+            line.copy_from_slice(self.layers[layer].bulk());
             return;
         }
-        let depth = 1.0 - y / self.level.max(1e-9);
-        let places = plume.row(depth, (SHADES - 1) as f32);
-        let count = line.len();
-        let first = (frame.x_px(-RADIUS)).max(0.0) as usize;
-        let step = Plume::PER_UNIT / frame.scale;
-        let start = (frame.x_of(first) + RADIUS) * Plume::PER_UNIT;
-        // Two rounding offsets, laid like a chessboard, hide the steps between shades.
-        let chess = [0.25_f32, 0.75];
-        for (at, pixel) in line.iter_mut().enumerate() {
-            let place = (start + step * at as f64).clamp(0.0, (ACROSS - 1) as f64) as f32;
-            // The last place belongs to the last cell.
-            let cell = (place as usize).min(ACROSS - 2);
-            let part = place - cell as f32;
-            let density = places[cell] + (places[cell + 1] - places[cell]) * part;
-            let shade = (density + chess[(row + at) & 1]) as usize;
-            *pixel = layer.rgba[shade.min(SHADES - 1) * count + at];
+        let pair = row / 2;
+        if self.shaded_for != Some((layer, pair)) {
+            let depth = 1.0 - y / self.level.max(1e-9);
+            self.layers[layer].shade(&mut self.shaded, columns, plume, depth, pair);
+            self.shaded_for = Some((layer, pair));
         }
+        line.copy_from_slice(&self.shaded);
     }
 }
 

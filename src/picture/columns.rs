@@ -2,6 +2,7 @@
 //! curved edges lie.
 
 use super::geometry::{Frame, HEEL, RADIUS, bulge, floor_edge};
+use super::plume::Plume;
 use crate::colour::{LinearRgb, Liquid};
 
 /// Refractive index of water: rays that enter through the round wall are bent inwards.
@@ -43,6 +44,9 @@ pub(super) struct Column {
     pub(super) weights: [f32; 3],
     /// Share of the column that lies between the walls.
     pub(super) cover: f32,
+    /// Place on the plume's grid across: cell and share of the way to the next.
+    pub(super) plume_cell: u16,
+    pub(super) plume_part: f32,
     /// How far a level circle bulges here, px, and the cosine of its slope.
     pub(super) bulge_px: f32,
     pub(super) bulge_cos: f32,
@@ -74,7 +78,10 @@ impl Columns {
                 let x = frame.x_of(column).clamp(-RADIUS, RADIUS);
                 let chord = chord(x);
                 let cover = (column as f64 + 1.0).min(right_edge) - (column as f64).max(left_edge);
+                let place = (x + RADIUS) * Plume::PER_UNIT;
                 Column {
+                    plume_cell: place as u16,
+                    plume_part: (place - place.floor()) as f32,
                     chord: chord as f32,
                     weights: parabola(chord, CHORDS),
                     cover: cover.clamp(0.0, 1.0) as f32,

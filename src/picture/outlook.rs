@@ -35,9 +35,8 @@ pub(super) struct Sight {
 
 impl Sight {
     /// Sight through `path_cm` of a suspension.
-    pub(super) fn through(solids_g_l: f64, path_cm: f64) -> Sight {
-        let all = mark_contrast(solids_g_l, path_cm);
-        let sharp = sharp_contrast(solids_g_l, path_cm);
+    fn through(solids_g_l: f64, path_cm: f64) -> Sight {
+        let (all, sharp) = (mark_contrast(solids_g_l, path_cm), sharp_contrast(solids_g_l, path_cm));
         let weight = |contrast: f64| (contrast * f64::from(ALL) / 255.0) as Share;
         Sight { sharp: weight(sharp), blurred: weight(all - sharp) }
     }

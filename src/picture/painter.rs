@@ -7,7 +7,7 @@ use super::geometry::{Frame, RADIUS, TILT, cm_per_unit, level_of, path_cm};
 use super::ice::{Ice, IceLook};
 use super::light::{Light, Screen};
 use super::outlook::Sights;
-use super::pen::{Ink, Pen, Surface, arc};
+use super::pen::{Ink, Pen, Point, Surface, arc};
 use super::plume::{Drift, Plume};
 use super::pour::draw_stream;
 use super::scene::Scene;
@@ -88,7 +88,8 @@ impl Painter {
             }
             self.paint_what_floats(&scene, &frame, level);
         }
-        self.stages[stage].lay_front(&mut self.picture.pixels);
+        let light_from = etched_light_from(&scene, &frame, level);
+        self.stages[stage].lay_glass(&mut self.picture.pixels, light_from);
         &self.picture.pixels
     }
 
@@ -100,7 +101,6 @@ impl Painter {
             vessel_ml: scene.vessel_ml,
             surroundings: scene.surroundings,
             mark_shown: scene.mark_shown,
-            black_card: scene.torch.is_some(),
         };
         if let Some(at) = self.stages.iter().position(|stage| stage.key == key) {
             return at;
@@ -177,6 +177,21 @@ impl Painter {
     }
 }
 
+/// Luminance below which etched lines show better in white than in ink: their contrasts with white and with the ink (0.02)
+/// are alike where (1.05 / (Y + 0.05)) = (Y + 0.05) / 0.07.
+const DARK_LUMINANCE: f64 = 0.22;
+
+/// The row of pixels from which the etched lines stand before a dark liquid; beyond the picture where there is none.
+fn etched_light_from(scene: &Scene, frame: &Frame, level: f64) -> usize {
+    let upper = if scene.clear_layer > 0.0 { 0.0 } else { scene.bulk_solids_g_l };
+    let liquid = Liquid::new(&scene.indicator, scene.bulk_ph, upper);
+    let dark = liquid.xyz(path_cm(scene.vessel_ml)).y < DARK_LUMINANCE;
+    if !dark || level <= 0.0 {
+        return frame.height;
+    }
+    (frame.y_px(level - 0.5 * TILT * RADIUS).max(0.0) as usize).min(frame.height)
+}
+
 /// Grams of floating ice that push a millilitre aside: those of the water that it will be.
 const ICE_MELT_G_ML: f64 = 1.0;
 
@@ -247,17 +262,15 @@ fn differ(one: &Liquid, other: &Liquid, path_cm: f64) -> bool {
     one.iter().zip(&other).any(|(a, b)| a.0.iter().zip(b.0).any(|(a, b)| (a - b).abs() > SAME_LIGHT))
 }
 
-/// Two arcs around the axis that turn with the bar: the stirring shows where the cloud hides the bar.
+/// Two short arcs around the axis that turn with the bar: the stirring shows where the cloud hides the bar.
 fn draw_dimple(pen: &mut Pen, onto: &mut Surface, frame: &Frame, level: f64, angle_rad: f64) {
     let line = line_px(frame);
-    let centre = (frame.x_px(0.0), frame.y_px(level - 0.03));
-    for (radius, turn, opacity) in [(0.72, 0.0, 0.34), (1.25, 2.0, 0.22)] {
-        let radius = radius * RADIUS / 4.5 * frame.scale;
-        let from = -angle_rad + turn;
-        for from in [from, from + std::f64::consts::PI] {
-            let points = arc(centre, radius, TILT * radius, from, from + 1.9);
-            pen.stroke(onto, &points, 0.8 * line, Ink::new(INK, opacity));
-        }
+    let centre = (frame.x_px(0.0), frame.y_px(level));
+    let radius = 1.15 * frame.scale;
+    for half_turn in [0.0, std::f64::consts::PI] {
+        let from = -angle_rad + half_turn;
+        let points: [Point; 13] = arc(centre, radius, TILT * radius, from, from + 1.7);
+        pen.stroke(onto, &points, 0.9 * line, Ink::new(INK, 0.32));
     }
 }
 

@@ -168,13 +168,12 @@ pub(super) fn over(pixel: &mut [u8], rgb: [u8; 3], opacity: f32) {
     pixel[3] = (total * 255.0 + 0.5) as u8;
 }
 
-/// Number of points on a drawn arc: at 600 px across, chord and arc part by less than a tenth of a pixel per eighth turn.
-const ARC_POINTS: usize = 65;
-
 /// The points of an arc of an ellipse with half axes `rx` and `ry`, from and to in rad (0 right, a quarter turn down).
-pub(super) fn arc(centre: Point, rx: f64, ry: f64, from: f64, to: f64) -> [Point; ARC_POINTS] {
+///
+/// 65 points on a whole turn keep chord and arc within a tenth of a pixel of each other up to 80 px of radius.
+pub(super) fn arc<const POINTS: usize>(centre: Point, rx: f64, ry: f64, from: f64, to: f64) -> [Point; POINTS] {
     std::array::from_fn(|step| {
-        let angle = from + (to - from) * step as f64 / (ARC_POINTS - 1) as f64;
+        let angle = from + (to - from) * step as f64 / (POINTS - 1) as f64;
         (centre.0 + rx * libm::cos(angle), centre.1 + ry * libm::sin(angle))
     })
 }

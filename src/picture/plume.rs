@@ -6,8 +6,8 @@
 use super::geometry::RADIUS;
 
 /// Points of the grid across and down; the field is smooth over two of its steps.
-pub(super) const ACROSS: usize = 44;
-pub(super) const DOWN: usize = 44;
+pub(super) const ACROSS: usize = 40;
+pub(super) const DOWN: usize = 40;
 
 /// Where the pour enters, as a share of the radius to the right of the axis.
 pub(super) const POUR_AT: f64 = 0.34;
@@ -49,6 +49,7 @@ impl Plume {
         let turn = turn % (2.0 * std::f64::consts::PI);
         let rise = drift.time_s * if drift.stirring { 0.55 } else { 0.12 };
         let winding = if drift.stirring { 4.6 } else { 1.2 };
+        let jet = if drift.reach < 1.0 { 0.9 } else { 0.0 };
         let mut sum = 0.0;
         for row in 0..DOWN {
             let depth = row as f64 / (DOWN - 1) as f64;
@@ -65,6 +66,9 @@ impl Plume {
                 let across = 2.0 * column as f64 / (ACROSS - 1) as f64 - 1.0;
                 let aside = across + 0.42 * (noise(1.7 * across + 3.0, 2.3 * depth - 0.6 * rise) - 0.5);
                 let lower = depth + 0.30 * (noise(2.1 * across - 5.0, 2.1 * depth - 0.4 * rise) - 0.5);
+                // The jet of the pour itself, which no thread breaks up.
+                let off = (aside - POUR_AT) / (0.07 + 0.10 * depth);
+                let jet = jet * (1.0 - 1.4 * depth).max(0.0) / (1.0 + off * off * off * off);
                 let mut veil: f64 = 0.0;
                 for (at, nearness) in strands {
                     let off = (aside - at) / width;
@@ -73,7 +77,7 @@ impl Plume {
                 }
                 // Threads run where the noise passes its middle.
                 let thread = 1.0 - (2.0 * noise(3.3 * aside + 9.0, 4.0 * lower - 1.1 * rise) - 1.0).abs();
-                let density = smooth(1.45 * veil * (0.22 + 0.95 * thread * thread) * head);
+                let density = smooth((1.45 * veil * (0.22 + 0.95 * thread * thread) + jet) * head);
                 sum += density;
                 self.density[row * ACROSS + column] = density as f32;
             }
@@ -97,7 +101,7 @@ impl Plume {
         std::array::from_fn(|at| full * (upper[at] * (1.0 - part) + lower[at] * part))
     }
 
-    /// Grid places per drawing unit across, and the place of the axis.
+    /// Grid places per drawing unit across.
     pub(super) const PER_UNIT: f64 = (ACROSS - 1) as f64 / (2.0 * RADIUS);
 }
 
@@ -106,11 +110,16 @@ fn smooth(value: f64) -> f64 {
     t * t * (3.0 - 2.0 * t)
 }
 
+/// Moves every place that is asked for to where it is not negative: a week of drift is less than this.
+const BEYOND: f64 = 1_048_576.0;
+
 /// Smooth noise, 0 to 1, the same for the same place on every machine.
 fn noise(x: f64, y: f64) -> f64 {
-    let (left, top) = (x.floor(), y.floor());
-    let (u, v) = (smooth(x - left), smooth(y - top));
-    let (i, j) = (left as i64 as u32, top as i64 as u32);
+    // Cutting off digits is the floor for what is not negative, and quicker.
+    let (x, y) = (x + BEYOND, y + BEYOND);
+    let (left, top) = (x as u64, y as u64);
+    let (u, v) = (smooth(x - left as f64), smooth(y - top as f64));
+    let (i, j) = (left as u32, top as u32);
     let upper = lattice(i, j) * (1.0 - u) + lattice(i.wrapping_add(1), j) * u;
     let below = j.wrapping_add(1);
     let lower = lattice(i, below) * (1.0 - u) + lattice(i.wrapping_add(1), below) * u;

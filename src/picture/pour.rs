@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::geometry::{Frame, RADIUS, TILT};
-use super::pen::{Ink, Pen, Surface, arc};
+use super::pen::{Ink, Pen, Point, Surface, arc};
 use super::plume::POUR_AT;
 use super::stage::{INK, PAPER, line_px};
 
@@ -37,7 +37,7 @@ pub(super) fn draw_stream(pen: &mut Pen, onto: &mut Surface, frame: &Frame, leve
     if head <= entry + 1e-9 {
         let centre = (frame.x_px(x), frame.y_px(entry));
         for (radius, opacity) in [(0.42, 0.45), (0.78, 0.22)] {
-            let ring = arc(centre, radius * frame.scale, TILT * 1.6 * radius * frame.scale, 0.0, TAU);
+            let ring: [Point; 33] = arc(centre, radius * frame.scale, TILT * 1.6 * radius * frame.scale, 0.0, TAU);
             pen.stroke(onto, &ring, 0.8 * line, Ink::new(INK, opacity));
         }
     }

@@ -44,8 +44,6 @@ pub struct Scene {
     pub reduced_motion: bool,
     /// Whether the ruled card with its cross stands behind the beaker.
     pub mark_shown: bool,
-    /// A torch from the side with black card behind, if the class looks that way.
-    pub torch: Option<TorchLook>,
 }
 
 /// What stands around the beaker.
@@ -66,13 +64,6 @@ pub enum Surroundings {
 pub struct PourLook {
     /// Share of the pour that is done, 0 to 1.
     pub fraction_done: f64,
-}
-
-/// A torch held to the left of the beaker while the room's lamp is off and black card stands behind.
-#[derive(Clone, Copy, Debug)]
-pub struct TorchLook {
-    /// Illuminance by the torch over illuminance by the room, about 20 in a dim room.
-    pub torch_over_room: f64,
 }
 
 /// The nearest number in a range; what is not a number becomes the lower end.
@@ -99,7 +90,6 @@ impl Scene {
             // A week: far beyond it the drift would only lose its digits.
             time_s: within(self.time_s, 0.0, 604_800.0),
             pour: self.pour.map(|pour| PourLook { fraction_done: within(pour.fraction_done, 0.0, 1.0) }),
-            torch: self.torch.map(|torch| TorchLook { torch_over_room: within(torch.torch_over_room, 0.0, 1e3) }),
             ..*self
         }
     }

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::geometry::{Frame, RADIUS, WALL};
-use super::pen::{Ink, Pen, Point, Surface};
+use super::pen::{Ink, Pen, Point, Surface, arc};
 use super::scene::Surroundings;
 use super::stage::{INK, PAPER, line_px};
 
@@ -32,7 +32,7 @@ fn draw_stirrer(pen: &mut Pen, onto: &mut Surface, frame: &Frame, heated: bool) 
     let body = rounded(frame, (-reach, -1.85), (reach, STANDS_AT), 0.22);
     pen.fill(onto, &body, Ink::new(CASING, 1.0));
     stroke_closed(pen, onto, &body, line, Ink::new(INK, 0.65));
-    let knob = super::pen::arc(at(reach - 0.75, -1.38), 0.22 * frame.scale, 0.22 * frame.scale, 0.0, TAU);
+    let knob: [Point; 33] = arc(at(reach - 0.75, -1.38), 0.22 * frame.scale, 0.22 * frame.scale, 0.0, TAU);
     pen.stroke(onto, &knob, line, Ink::new(INK, 0.65));
     pen.stroke(onto, &[at(reach - 0.75, -1.38), at(reach - 0.75, -1.20)], line, Ink::new(INK, 0.65));
     if heated {

@@ -77,8 +77,13 @@ impl SurfaceColours {
                 // -1 at the far edge, 1 at the near one.
                 let near = (down / column.bulge_px.max(0.5)).clamp(-1.0, 1.0);
                 let path = column.chord * (1.0 + near) * 0.5;
-                blend(pixel, &self.by_path[(path * PATHS as f32 + 0.5) as usize], cover);
-                let rim = (1.6 - (inside - 0.8).abs()).clamp(0.0, 1.0) * column.cover;
+                let colour = &self.by_path[((path * PATHS as f32 + 0.5) as usize).min(PATHS)];
+                if cover >= 1.0 {
+                    pixel.copy_from_slice(colour);
+                } else {
+                    blend(pixel, colour, cover);
+                }
+                let rim = (1.6 - (inside - 0.9).abs()).clamp(0.0, 1.0) * cover;
                 if rim > 0.0 {
                     blend(pixel, &self.meniscus, 0.55 * rim);
                 }

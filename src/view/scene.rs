@@ -88,7 +88,6 @@ impl Screen {
             time_s,
             reduced_motion,
             mark_shown: true,
-            torch: None,
         }
     }
 }

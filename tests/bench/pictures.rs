@@ -29,7 +29,6 @@ fn scene() -> Scene {
         time_s: 3.0,
         reduced_motion: false,
         mark_shown: true,
-        torch: None,
     }
 }
 

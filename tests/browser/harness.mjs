@@ -66,7 +66,7 @@ after(async () => {
  * @param {string} [options.path] path and fragment, "/" unless told
  * @param {{ width: number, height: number }} [options.screen] the laptop unless told
  * @param {import("playwright-core").BrowserContextOptions} [options.context] language, reduced motion, forced colours ...
- * @param {(page: Page) => Promise<void>} [options.beforeLoad] slow the machine, forbid storage ...
+ * @param {(page: Page) => Promise<unknown>} [options.beforeLoad] slow the machine, forbid storage ...
  * @param {RegExp[]} [options.expected] complaints that the test provokes on purpose
  * @returns {Promise<{ page: Page, seen: Seen, origin: string }>}
  */
@@ -166,6 +166,37 @@ export async function screenshot(page, name, options = {}) {
   const path = join(SCREENSHOTS, `${name}.png`);
   await page.screenshot({ path, ...options });
   return path;
+}
+
+/**
+ * How much colour a part of the screen has: the largest difference between the
+ * red, green and blue of one of its pixels, 0 (greys only) to 255.
+ * @param {Page} page
+ * @param {import("playwright-core").Locator} part
+ * @returns {Promise<number>}
+ */
+export async function colourfulness(page, part) {
+  const clip = await part.boundingBox();
+  if (!clip) throw new Error("this part is not on the screen");
+  const png = (await page.screenshot({ clip })).toString("base64");
+  // Decoded in a page of its own: the tested one may load nothing more.
+  const decoder = await (await chromiumBrowser()).newPage();
+  const most = await decoder.evaluate(async (encoded) => {
+    const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
+    const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
+      new OffscreenCanvas(image.width, image.height).getContext("2d")
+    );
+    context.drawImage(image, 0, 0);
+    const { data } = context.getImageData(0, 0, image.width, image.height);
+    let largest = 0;
+    for (let at = 0; at < data.length; at += 4) {
+      const [red, green, blue] = data.subarray(at, at + 3);
+      largest = Math.max(largest, Math.max(red, green, blue) - Math.min(red, green, blue));
+    }
+    return largest;
+  }, png);
+  await decoder.close();
+  return most;
 }
 
 /**

@@ -1,111 +1,72 @@
-// A lesson goes round as a link: a good one opens the same lesson, any other is refused in words and leaves a working page.
+// The lesson travels in the address. A good link gives the same lesson
+// elsewhere; a bad one is refused in words, and the page still works.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { visit } from "./harness.mjs";
-import { benchIsReady, playDose, stage, startLesson } from "./student.mjs";
+import { comesTo, press, stage } from "./hands.mjs";
+import { screenshot, visit } from "./harness.mjs";
 
-/** @typedef {import("playwright-core").Page} Page */
+/** Longest link of our own scenario, characters: school platforms cut longer ones. */
+const LONGEST = 300;
 
-/** The shortest address that a school platform or a chat may cut or wrap. */
-const LINK_BUDGET = 300;
-
-/** What stands in every field of the recipe form. @param {Page} page @returns {Promise<Record<string, string>>} */
-async function formValues(page) {
-  await page.click("[data-place=plan]");
-  const values = await page
-    .locator("#plan-place form")
-    .evaluate((form) =>
-      Object.fromEntries(
-        [...form.querySelectorAll("input, select")].map((field) => [
-          field.id,
-          /** @type {HTMLInputElement | HTMLSelectElement} */ (field).value,
-        ]),
-      ),
-    );
-  return values;
+/** The link that Plan shows. @param {import("./harness.mjs").Page} page */
+async function shownLink(page) {
+  await press(page, "Plan");
+  return page.locator("#plan-link").inputValue();
 }
 
-/** The fragment of the lesson in use, with its #. @param {Page} page */
-async function fragment(page) {
-  await page.click("[data-place=plan]");
-  const link = await page.inputValue("#plan-link");
-  return link.slice(link.indexOf("#"));
+test("a changed recipe comes back from its link in another browser", async (t) => {
+  const here = await visit(t);
+  assert.ok((await shownLink(here.page)).length < LONGEST);
+  await here.page.locator("#plan-waterMl").fill("400");
+  await here.page.locator("#plan-doseMl").fill("1,5");
+  await press(here.page, "Use this recipe");
+  const link = await shownLink(here.page);
+  assert.ok(link.length < LONGEST, `${link.length} characters`);
+  assert.equal(new URL(here.page.url()).hash, new URL(link).hash, "the address bar holds the lesson as well");
+
+  const there = await visit(t, { path: `/${new URL(link).hash}` });
+  assert.ok(await there.page.locator("#trouble").isHidden());
+  await press(there.page, "Plan");
+  assert.equal(await there.page.locator("#plan-waterMl").inputValue(), "400");
+  assert.equal(await there.page.locator("#plan-doseMl").inputValue(), "1.5");
+});
+
+/** @type {[string, (fragment: string) => string, RegExp][]} */
+const DAMAGED = [
+  ["with one letter changed", (it) => it.slice(0, 20) + (it[20] === "A" ? "B" : "A") + it.slice(21), /damaged/],
+  ["cut in the middle", (it) => it.slice(0, Math.floor(it.length / 2)), /incomplete|damaged/],
+  ["with a sign that no link has", (it) => `${it.slice(0, 12)}%20${it.slice(15)}`, /damaged/],
+  ["of a newer release", (it) => it.replace(/^v1\./, "v7."), /newer version/],
+  ["of something else", () => "section-3", /no lesson|damaged/],
+  ["ten times too long", (it) => it + "A".repeat(3000), /too long/],
+  ["with nothing but signs", () => "%F0%9F%92%A5<script>alert(1)</script>", /damaged|no lesson/],
+];
+
+for (const [what, damage, expected] of DAMAGED) {
+  test(`a link ${what} is refused in words, and leaves a working page`, async (t) => {
+    const first = await visit(t);
+    const fragment = new URL(await shownLink(first.page)).hash.slice(1);
+    const { page } = await visit(t, { path: `/#${damage(fragment)}` });
+    const trouble = page.locator("#trouble");
+    await trouble.waitFor({ state: "visible" });
+    assert.match(await trouble.innerText(), expected);
+    assert.equal(await trouble.getAttribute("role"), "alert");
+    if (what.startsWith("with one")) await screenshot(page, "link-damaged");
+    await press(page, "Close this message");
+    assert.ok(await trouble.isHidden());
+    await press(page, "Start the lesson");
+    await comesTo(page, "ask");
+    assert.equal(await stage(page), "ask");
+  });
 }
-
-test("a link opens the same lesson in another browser, to the last number", async (t) => {
-  const maker = await visit(t);
-  await benchIsReady(maker.page);
-  await maker.page.click("[data-place=plan]");
-  await maker.page.fill("#plan-doseMl", "2,5");
-  await maker.page.fill("#plan-waterMl", "450");
-  await maker.page.fill("#plan-acidDoses", "6");
-  await maker.page.fill("#plan-beaker-0-celsius", "3.5");
-  await maker.page.getByRole("button", { name: "One beaker less" }).click();
-  await maker.page.getByRole("button", { name: "Use this recipe" }).click();
-  assert.equal(await stage(maker.page), "brief");
-  const link = await fragment(maker.page);
-  const wanted = await formValues(maker.page);
-
-  const taker = await visit(t, { path: `/${link}` });
-  await benchIsReady(taker.page);
-  assert.equal(await taker.page.locator("#trouble").isVisible(), false);
-  assert.equal(await taker.page.locator(".beaker").count(), 2);
-  assert.match(await taker.page.locator("#card").innerText(), /450 mL of water/);
-  assert.deepEqual(await formValues(taker.page), wanted);
-  assert.equal(wanted["plan-doseMl"], "2.5");
-  assert.equal(await fragment(taker.page), link);
-});
-
-test("the link of our own lesson is short enough for any school's platform", async (t) => {
-  const { page, origin } = await visit(t);
-  await benchIsReady(page);
-  const link = await fragment(page);
-  t.diagnostic(`${link.length} characters: ${link}`);
-  assert.ok(`${origin}/${link}`.length <= LINK_BUDGET);
-});
-
-test("a refused link is explained in words, and our own lesson works instead", async (t) => {
-  const { page } = await visit(t);
-  await benchIsReady(page);
-  const good = await fragment(page);
-  const ours = await formValues(page);
-  const middle = Math.floor(good.length / 2);
-  const changed = good[middle] === "A" ? "B" : "A";
-  /** @type {[string, string, RegExp][]} */
-  const cases = [
-    ["damaged", good.slice(0, middle) + changed + good.slice(middle + 1), /damaged/],
-    ["cut", good.slice(0, middle), /incomplete|cut off/],
-    ["much too long", good + "A".repeat(3000), /too long/],
-    ["of a newer version", good.replace("#v1.", "#v7."), /newer version/],
-    ["with a strange sign", `${good.slice(0, middle)}%21${good.slice(middle + 3)}`, /damaged/],
-    ["not ours", "#section-2", /no lesson/],
-  ];
-  for (const [name, link, words] of cases) {
-    await t.test(name, async (sub) => {
-      const { page: opened } = await visit(sub, { path: `/${link}` });
-      await benchIsReady(opened);
-      const alert = opened.getByRole("alert");
-      assert.match(await alert.innerText(), words);
-      assert.match(await alert.innerText(), /our own lesson/);
-      assert.deepEqual(await formValues(opened), ours);
-      await opened.click("[data-place=bench]");
-      await opened.getByRole("button", { name: "Close this message" }).click();
-      assert.equal(await alert.isVisible(), false);
-      await startLesson(opened);
-      await playDose(opened);
-      assert.equal(await stage(opened), "ask");
-    });
-  }
-});
 
 test("a link that is opened in the same tab takes its place, a bad one leaves the lesson as it is", async (t) => {
   const { page } = await visit(t);
-  await benchIsReady(page);
-  const ours = await fragment(page);
+  const ours = new URL(await shownLink(page)).hash;
   await page.fill("#plan-doseMl", "4.0");
   await page.getByRole("button", { name: "Use this recipe" }).click();
-  const other = await fragment(page);
+  const other = new URL(await shownLink(page)).hash;
   assert.notEqual(other, ours);
   assert.ok(page.url().endsWith(other), "the address holds the lesson in use");
   await page.evaluate((link) => {
@@ -118,13 +79,12 @@ test("a link that is opened in the same tab takes its place, a bad one leaves th
     location.hash = "#v1.broken";
   });
   await page.waitForSelector("#trouble:not([hidden])");
-  assert.equal((await formValues(page))["plan-doseMl"], "2.0");
+  assert.equal(await page.inputValue("#plan-doseMl"), "2.0");
 });
 
 test("the copy button puts the whole link on the clipboard, and says what to do where that is forbidden", async (t) => {
   const { page } = await visit(t, { context: { permissions: ["clipboard-read", "clipboard-write"] } });
-  await benchIsReady(page);
-  await page.click("[data-place=plan]");
+  await press(page, "Plan");
   await page.getByRole("button", { name: "Copy the link" }).click();
   await page.waitForFunction(() => document.querySelector("#plan-link-said")?.textContent === "Copied.");
   assert.equal(await page.evaluate(() => navigator.clipboard.readText()), await page.inputValue("#plan-link"));
@@ -136,8 +96,7 @@ test("the copy button puts the whole link on the clipboard, and says what to do 
       });
     },
   });
-  await benchIsReady(barred.page);
-  await barred.page.click("[data-place=plan]");
+  await press(barred.page, "Plan");
   await barred.page.getByRole("button", { name: "Copy the link" }).click();
   await barred.page.waitForFunction(() =>
     /selected/.test(document.querySelector("#plan-link-said")?.textContent ?? ""),

@@ -1,8 +1,8 @@
 // Pictures of the six moments of a lesson, for people to look at: target/screenshots.
 
 import { test } from "node:test";
+import { ANSWERS, answerCard, coverIsUp, goOn, playDose, startLesson, toRest } from "./hands.mjs";
 import { SCREENS, screenshot, visit } from "./harness.mjs";
-import { coverIsUp, lockGuess, playDose, startLesson, toRest } from "./student.mjs";
 
 for (const screen of [SCREENS.laptop, SCREENS.phone]) {
   test(`the six moments of a lesson at ${screen.width} x ${screen.height}`, async (t) => {
@@ -16,7 +16,7 @@ for (const screen of [SCREENS.laptop, SCREENS.phone]) {
     await startLesson(page);
     await page.waitForTimeout(900);
     await keep("1-before-the-lock");
-    await lockGuess(page);
+    await answerCard(page, ANSWERS);
     await coverIsUp(page);
     await page.waitForTimeout(1000);
     await page.click("#hold");
@@ -31,16 +31,15 @@ for (const screen of [SCREENS.laptop, SCREENS.phone]) {
     await page.click("#hold");
     await toRest(page);
     await keep("4-at-rest");
-    const { saySeen, goOn } = await import("./student.mjs");
-    await saySeen(page);
+    await answerCard(page, ANSWERS);
     await goOn(page);
     for (let dose = 2; dose <= 6; dose++) await playDose(page);
-    await lockGuess(page, { atRest: "red", clarity: "clear", seconds: "never", first: "none" });
+    await answerCard(page, { ...ANSWERS, atRest: "red", clarity: "clear", seconds: "never", first: "none" });
     await toRest(page);
     await keep("5-at-the-end-point");
-    await saySeen(page, { atRest: "red", clarity: "clear", first: "none" });
+    await answerCard(page, { ...ANSWERS, atRest: "red", clarity: "clear", first: "none" });
     await goOn(page);
-    await lockGuess(page, { atOnce: "violet", atRest: "violet" });
+    await answerCard(page, { ...ANSWERS, atOnce: "violet", atRest: "violet" });
     await toRest(page);
     await keep("6-after-the-base");
   });

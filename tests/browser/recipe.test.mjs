@@ -1,11 +1,41 @@
-// The recipe form and the free bench: what is refused is said at its field, and nothing typed is lost.
+// Numbers that cannot be: each is refused at its field, with its limits, and
+// everything else keeps what was typed.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { visit } from "./harness.mjs";
-import { benchIsReady, details, startLesson } from "./student.mjs";
+import { ANSWERS, answerCard, press, startLesson, toRest } from "./hands.mjs";
+import { screenshot, visit } from "./harness.mjs";
 
-/** @typedef {import("playwright-core").Page} Page */
+/** @type {[string, string, RegExp][]} */
+const WRONG = [
+  ["waterMl", "1e9", /Too big.*to/],
+  ["waterMl", "-5", /Too small|not a number/],
+  ["doseMl", "abc", /not a number/],
+  ["acidMolL", "", /Type a number from/],
+  ["suspensionMl", "NaN", /not a number/],
+  ["acidDoses", "Infinity", /not a number|Too big/],
+  ["roomC", "  ", /Type a number from/],
+];
+
+test("a number that cannot be is refused at its field, and nothing that was typed is lost", async (t) => {
+  const { page } = await visit(t);
+  await press(page, "Plan");
+  await page.locator("#plan-indicatorMl").fill("4,5");
+  for (const [field, typed, expected] of WRONG) {
+    const input = page.locator(`#plan-${field}`);
+    const before = await input.inputValue();
+    await input.fill(typed);
+    await page.getByRole("button", { name: "Use this recipe" }).click();
+    assert.match(await page.locator(`#plan-${field}-error`).innerText(), expected, `${field} = "${typed}"`);
+    assert.equal(await input.getAttribute("aria-invalid"), "true");
+    assert.equal(await input.inputValue(), typed, "what was typed stays");
+    assert.equal(await page.locator("#plan-indicatorMl").inputValue(), "4,5", "other fields keep what was typed");
+    await input.fill(before);
+  }
+  await screenshot(page, "recipe-refused", { fullPage: true });
+});
+
+/** @typedef {import("./harness.mjs").Page} Page */
 
 /** The sentence that a field's aria-describedby leads to. @param {Page} page @param {string} id */
 async function complaint(page, id) {
@@ -21,8 +51,7 @@ async function complaint(page, id) {
 
 test("each bad number of the recipe is explained at its field with its limits, and all that was typed stays", async (t) => {
   const { page } = await visit(t);
-  await benchIsReady(page);
-  await page.click("[data-place=plan]");
+  await press(page, "Plan");
   const typed = /** @type {Record<string, string>} */ ({
     "plan-waterMl": "abc",
     "plan-suspensionMl": "-3",
@@ -62,52 +91,21 @@ test("each bad number of the recipe is explained at its field with its limits, a
     await page.fill(`#${id}`, text);
   await page.getByRole("button", { name: "Use this recipe" }).click();
   assert.match(await page.locator("#card").innerText(), /400 mL of water/);
-  await page.click("[data-place=plan]");
+  await press(page, "Plan");
   assert.equal(await page.inputValue("#plan-pourS"), "1.5");
 });
 
 test("what was typed into the recipe form waits there while another place is looked at", async (t) => {
   const { page } = await visit(t);
-  await benchIsReady(page);
-  await page.click("[data-place=plan]");
+  await press(page, "Plan");
   await page.fill("#plan-waterMl", "abc");
-  await page.click("[data-place=ledger]");
-  await page.click("[data-place=plan]");
+  await press(page, "Ledger");
+  await press(page, "Plan");
   assert.equal(await page.inputValue("#plan-waterMl"), "abc");
-});
-
-test("a card half filled in waits while another place is looked at", async (t) => {
-  const { page } = await visit(t);
-  await startLesson(page);
-  await page.check("#card input[value=red]");
-  await page.click("[data-place=ledger]");
-  await page.click("[data-place=bench]");
-  assert.ok(await page.isChecked("#card input[value=red]"));
-});
-
-test("a card with an open question says so there and does not lock", async (t) => {
-  const { page } = await visit(t);
-  await startLesson(page);
-  await page.click("#card button[type=submit]");
-  assert.match(await page.locator("#card .error").innerText(), /Choose one/);
-  await page.check("#card input[value=red]");
-  await page.click("#card button[type=submit]");
-  await page.check("#card input[value=violet]");
-  await page.click("#card button[type=submit]");
-  await page.check("#card input[value=milky]");
-  await page.click("#card button[type=submit]");
-  await page.fill("#ask-seconds-typed", "soon");
-  for (let next = 0; next < 3; next++) {
-    if (await page.locator("#card input[value='2']").count()) await page.check("#card input[value='2']");
-    await page.click("#card button[type=submit]");
-  }
-  assert.match(await page.locator("#card .error").innerText(), /not a number/);
-  assert.equal(await page.inputValue("#ask-seconds-typed"), "soon");
 });
 
 test("a dose on the free bench is refused at its field, and a good one is poured", async (t) => {
   const { page } = await visit(t);
-  await benchIsReady(page);
   await page.getByRole("button", { name: "Free bench" }).click();
   for (const [text, words] of [
     ["", /Type a number/],
@@ -132,7 +130,7 @@ test("a dose on the free bench is refused at its field, and a good one is poured
   const [cold, room] = await page.locator(".colour-word").allTextContents();
   assert.match(room, /red/, "the chosen beaker is acid");
   assert.doesNotMatch(cold, /red/, "the others are not");
-  assert.match((await details(page))[1], /after dose 1/);
+  assert.match(await page.locator(".details").nth(1).innerText(), /after dose 1/);
 });
 
 for (const [name, recipe] of /** @type {[string, Record<string, string>][]} */ ([
@@ -143,17 +141,15 @@ for (const [name, recipe] of /** @type {[string, Record<string, string>][]} */ (
 ])) {
   test(`a recipe with ${name} runs through a dose without a number that is none`, async (t) => {
     const { page } = await visit(t);
-    await benchIsReady(page);
-    await page.click("[data-place=plan]");
+    await press(page, "Plan");
     for (const [id, text] of Object.entries(recipe)) await page.fill(`#${id}`, text);
     await page.getByRole("button", { name: "Use this recipe" }).click();
-    const { lockGuess, toRest, saySeen } = await import("./student.mjs");
     await startLesson(page);
-    await lockGuess(page);
+    await answerCard(page, ANSWERS);
     await toRest(page);
     await page.waitForTimeout(300);
     assert.doesNotMatch(await page.locator("#stage").innerText(), /NaN|Infinity|undefined|null/);
-    await saySeen(page);
+    await answerCard(page, ANSWERS);
     assert.doesNotMatch(await page.locator("#card").innerText(), /NaN|Infinity|undefined|null/);
   });
 }

@@ -1,23 +1,29 @@
-//! A stiff stepper: Rodas5P with a step-size control and dense output.
+//! A stiff stepper with error control and dense output.
 //!
 //! The equations are autonomous, y' = f(y), between two events; the caller restarts the
-//! stepper at an event. Method and coefficients: see `tableau.rs`. Step control:
-//! Hairer & Wanner 1996, *Solving ODEs II*, eqs. IV.8.19 to IV.8.25 (predictive
-//! controller of Gustafsson). Left out: time-dependent right-hand sides.
+//! stepper at an event. Method: see `rosenbrock.rs`. The control of the step size is
+//! predictive (Gustafsson 1994, *ACM TOMS* 20, 496; Hairer & Wanner 1996, *Solving ODEs
+//! II*, section IV.8), with half the trend. Left out: time-dependent right-hand sides.
 
-use super::linear::Factored;
-use super::tableau::{A, C, GAMMA, H, STAGES};
+use super::rosenbrock::{Attempt, attempt};
 
 /// An autonomous system y' = f(y) with its Jacobian.
 pub trait Equations<const N: usize> {
     /// The rates f(y).
     fn rates(&self, y: &[f64; N]) -> [f64; N];
-    /// The rates and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j. It must be exact: the
-    /// method's order rests on it, and so does the conservation of linear sums.
-    fn rates_and_jacobian(&self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]);
+    /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j. It
+    /// must be exact: the method's order rests on it, and so does the conservation of
+    /// linear sums. A system may keep from here what makes the rates nearby cheaper.
+    fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]);
+    /// What the relative tolerance of each component is a part of: its own size, unless a
+    /// system knows that an error matters only against something larger.
+    fn sizes(&self, y: &[f64; N]) -> [f64; N] {
+        y.map(f64::abs)
+    }
 }
 
-/// Error allowed in one step: component i may err by absolute\[i\] + relative\[i\] · |y_i|.
+/// Error allowed in one step: component i may err by absolute\[i\] + relative\[i\] times its
+/// size ([`Equations::sizes`]).
 #[derive(Clone, Copy, Debug)]
 pub struct Tolerances<const N: usize> {
     /// Relative part of each component, dimensionless, ≥ 0.
@@ -35,7 +41,7 @@ pub struct Cost {
     pub rejected_steps: u64,
     /// Evaluations of the right-hand side.
     pub right_hand_sides: u64,
-    /// Evaluations of the Jacobian (each also gives one right-hand side).
+    /// Evaluations of the Jacobian (each also counts as one right-hand side).
     pub jacobians: u64,
 }
 
@@ -83,7 +89,7 @@ pub struct Step<const N: usize> {
     pub from: [f64; N],
     /// The state at the end.
     pub to: [f64; N],
-    dense: [[f64; N]; 3],
+    dense: [[f64; N]; 2],
 }
 
 impl<const N: usize> Step<N> {
@@ -92,14 +98,13 @@ impl<const N: usize> Step<N> {
         self.start + self.length
     }
 
-    /// The state at a time inside the step (order 4).
+    /// The state at a time inside the step (order 3): with θ the share of the step,
+    /// (1-θ) y0 + θ (y1 + (1-θ)(d1 + θ d2)).
     pub fn at(&self, time: f64) -> [f64; N] {
         let theta = (time - self.start) / self.length;
         let rest = 1.0 - theta;
-        let [d1, d2, d3] = &self.dense;
-        core::array::from_fn(|i| {
-            rest * self.from[i] + theta * (self.to[i] + rest * (d1[i] + theta * (d2[i] + theta * d3[i])))
-        })
+        let [d1, d2] = &self.dense;
+        core::array::from_fn(|i| rest * self.from[i] + theta * (self.to[i] + rest * (d1[i] + theta * d2[i])))
     }
 }
 
@@ -117,11 +122,13 @@ const SAFETY: f64 = 0.9;
 /// A step may shrink to this part or grow to that multiple of the one before.
 const SHRINK: f64 = 0.2;
 const GROW: f64 = 6.0;
+/// Errors below this part of what is allowed say no more than that a step may grow.
+const SMALLEST_ERROR: f64 = 1e-4;
 /// See [`Stepper::first_length`].
 const FIRST_REACH: f64 = 100.0;
 const SHORTEST_FIRST: f64 = 1e-6;
-/// The error estimate is of order h^5.
-const INVERSE_ORDER: f64 = 1.0 / 5.0;
+/// The error estimate is of order h⁴.
+const INVERSE_ORDER: f64 = 1.0 / 4.0;
 
 impl<const N: usize> Stepper<N> {
     /// A stepper that keeps each step's error within the tolerances.
@@ -153,15 +160,16 @@ impl<const N: usize> Stepper<N> {
     /// the error within the tolerances, or the rates are not finite.
     pub fn advance<E: Equations<N>>(
         &mut self,
-        equations: &E,
+        equations: &mut E,
         start: f64,
         from: &[f64; N],
         limit: f64,
     ) -> Result<Step<N>, StiffError> {
         let (rates, jacobian) = equations.rates_and_jacobian(from);
-        self.cost.jacobians += 1;
         self.cost.right_hand_sides += 1;
-        let mut length = self.next_length.unwrap_or_else(|| self.first_length(from, &rates));
+        self.cost.jacobians += 1;
+        let sizes = equations.sizes(from);
+        let mut length = self.next_length.unwrap_or_else(|| self.first_length(&sizes, &rates));
         let mut refused = false;
         loop {
             let room = limit - start;
@@ -171,89 +179,47 @@ impl<const N: usize> Stepper<N> {
             if !(tried > 1e-13 * (1.0 + start.abs())) {
                 return Err(StiffError::StepTooSmall { time: start, length: tried });
             }
-            let attempt = self.attempt(equations, from, &rates, &jacobian, tried);
-            let Some((stages, to)) = attempt else {
+            let tried_step = attempt(equations, from, &rates, &jacobian, tried, &mut self.cost);
+            let Some(Attempt { to, estimate, dense }) = tried_step else {
                 self.cost.rejected_steps += 1;
                 length = SHRINK * tried;
                 refused = true;
                 continue;
             };
-            let error = self.error(from, &to, &stages[STAGES - 1]);
-            let mut factor = (SAFETY * libm::pow(error.max(1e-10), -INVERSE_ORDER)).clamp(SHRINK, GROW);
+            let error = self.error(&sizes, &equations.sizes(&to), &estimate);
             if error <= 1.0 {
-                if let Some((last_length, last_error)) = self.last {
-                    let trend = SAFETY
-                        * (tried / last_length)
-                        * libm::pow(last_error / (error * error).max(1e-10), INVERSE_ORDER);
-                    factor = factor.min(trend.max(SHRINK));
-                }
+                let mut factor = self.growth(tried, error);
                 if refused {
                     factor = factor.min(1.0);
                 }
                 self.cost.steps += 1;
-                self.last = Some((tried, error.max(1e-2)));
+                self.last = Some((tried, error.max(SMALLEST_ERROR)));
                 // A step cut short by the limit says little about what the error allows.
                 self.next_length = Some(if clipped { length.max(tried * factor) } else { tried * factor });
-                return Ok(Step { start, length: tried, from: *from, to, dense: dense(&stages) });
+                return Ok(Step { start, length: tried, from: *from, to, dense });
             }
             self.cost.rejected_steps += 1;
             refused = true;
-            length = tried * factor.min(SAFETY);
+            length = tried * (SAFETY * libm::pow(error, -INVERSE_ORDER)).clamp(SHRINK, SAFETY);
         }
     }
 
-    /// The stages and the end of a step of this length; `None` when it leaves the
-    /// realm of finite numbers.
-    fn attempt<E: Equations<N>>(
-        &mut self,
-        equations: &E,
-        from: &[f64; N],
-        rates: &[f64; N],
-        jacobian: &[[f64; N]; N],
-        length: f64,
-    ) -> Option<([[f64; N]; STAGES], [f64; N])> {
-        let diagonal = 1.0 / (length * GAMMA);
-        let mut matrix = [[0.0; N]; N];
-        for i in 0..N {
-            for j in 0..N {
-                matrix[i][j] = -jacobian[i][j];
-            }
-            matrix[i][i] += diagonal;
+    /// How much longer the next step may be: what the error of this one allows, times half
+    /// the trend from the one before.
+    fn growth(&self, tried: f64, error: f64) -> f64 {
+        let error = error.max(SMALLEST_ERROR);
+        let mut factor = SAFETY * libm::pow(error, -INVERSE_ORDER);
+        if let Some((last_length, last_error)) = self.last {
+            factor *= ((tried / last_length) * libm::pow(last_error / error, INVERSE_ORDER)).sqrt();
         }
-        let factored = Factored::new(matrix)?;
-        let inverse_length = 1.0 / length;
-        let mut stages = [[0.0; N]; STAGES];
-        let mut point = *from;
-        for stage in 0..STAGES {
-            let mut right = if stage == 0 {
-                *rates
-            } else {
-                if stage < 6 {
-                    point = *from;
-                    for j in 0..stage {
-                        add_scaled(&mut point, A[stage][j], &stages[j]);
-                    }
-                } else {
-                    // Stiff accuracy: the last points are the one before plus its stage.
-                    add_scaled(&mut point, 1.0, &stages[stage - 1]);
-                }
-                self.cost.right_hand_sides += 1;
-                equations.rates(&point)
-            };
-            for j in 0..stage {
-                add_scaled(&mut right, C[stage][j] * inverse_length, &stages[j]);
-            }
-            stages[stage] = factored.solve(&right);
-        }
-        add_scaled(&mut point, 1.0, &stages[STAGES - 1]);
-        point.iter().all(|y| y.is_finite()).then_some((stages, point))
+        factor.clamp(SHRINK, GROW)
     }
 
     /// Root mean square of the error in units of what is allowed.
-    fn error(&self, from: &[f64; N], to: &[f64; N], estimate: &[f64; N]) -> f64 {
+    fn error(&self, from_sizes: &[f64; N], to_sizes: &[f64; N], estimate: &[f64; N]) -> f64 {
         let mut sum = 0.0;
         for i in 0..N {
-            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * from[i].abs().max(to[i].abs());
+            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * from_sizes[i].max(to_sizes[i]);
             let part = estimate[i] / allowed;
             sum += part * part;
         }
@@ -262,27 +228,10 @@ impl<const N: usize> Stepper<N> {
     }
 
     /// A first step over which the state, moving at its present rate, goes a hundred times
-    /// as far as one step may err: a fifth-order method errs far less than it moves. The
+    /// as far as one step may err: the method errs far less than it moves. The
     /// error control corrects a bad guess within two steps.
-    fn first_length(&self, from: &[f64; N], rates: &[f64; N]) -> f64 {
-        let speed = self.error(from, from, rates);
+    fn first_length(&self, sizes: &[f64; N], rates: &[f64; N]) -> f64 {
+        let speed = self.error(sizes, sizes, rates);
         if speed > 0.0 { (FIRST_REACH / speed).clamp(SHORTEST_FIRST, 1.0) } else { 1.0 }
     }
-}
-
-#[inline]
-fn add_scaled<const N: usize>(sum: &mut [f64; N], scale: f64, part: &[f64; N]) {
-    for (s, p) in sum.iter_mut().zip(part) {
-        *s += scale * p;
-    }
-}
-
-fn dense<const N: usize>(stages: &[[f64; N]; STAGES]) -> [[f64; N]; 3] {
-    let mut dense = [[0.0; N]; 3];
-    for (row, weights) in dense.iter_mut().zip(&H) {
-        for (weight, stage) in weights.iter().zip(stages) {
-            add_scaled(row, *weight, stage);
-        }
-    }
-    dense
 }

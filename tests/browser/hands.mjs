@@ -1,0 +1,221 @@
+// What a student's hands do: the lesson played on the page, by keyboard alone.
+// Nothing here reaches into the page's scripts; it presses keys and reads what
+// is shown.
+
+import assert from "node:assert/strict";
+
+/** @typedef {import("./harness.mjs").Page} Page */
+/** @typedef {Record<string, string>} Answers one for each question that may be asked; seconds as a number or "never" */
+
+/** No page has so many places where the keyboard can stand. */
+const MOST_TABS = 80;
+/** Longest wait for something that the page does by itself, ms. */
+const PATIENCE_MS = 20_000;
+
+/** @param {Page} page @returns {Promise<string>} the stage of the lesson: brief, ask, watch, see, explain, end, free */
+export async function stage(page) {
+  return (await page.locator("#bench-place").getAttribute("data-stage")) ?? "";
+}
+
+/**
+ * Where the keyboard stands.
+ * @param {Page} page
+ * @returns {Promise<{ name: string, type: string, value: string }>}
+ */
+export function focused(page) {
+  return page.evaluate(() => {
+    const here = document.activeElement;
+    if (!(here instanceof HTMLElement) || here === document.body) return { name: "", type: "", value: "" };
+    const input = here instanceof HTMLInputElement ? here : null;
+    const name = here.getAttribute("aria-label") ?? input?.labels?.[0]?.innerText ?? here.innerText;
+    return { name: name.trim(), type: input?.type ?? here.localName, value: input?.value ?? "" };
+  });
+}
+
+/**
+ * Press Tab until the keyboard stands on a control.
+ * @param {Page} page
+ * @param {string} name as it is shown or spoken
+ * @param {string} [type] "button", "radio", "text" ...
+ */
+export async function tabTo(page, name, type) {
+  /** @type {string[]} */
+  const passed = [];
+  for (let tabs = 0; tabs < MOST_TABS; tabs++) {
+    const here = await focused(page);
+    if (here.name === name && (type === undefined || here.type === type)) return;
+    passed.push(`${here.type} "${here.name}"`);
+    await page.keyboard.press("Tab");
+  }
+  assert.fail(`the keyboard never came to ${type ?? "anything"} "${name}"; it passed ${passed.join(", ")}`);
+}
+
+/** Press Tab until the keyboard stands on a control of a type. @param {Page} page @param {string} type */
+async function tabToType(page, type) {
+  for (let tabs = 0; (await focused(page)).type !== type; tabs++) {
+    assert.ok(tabs < MOST_TABS, `the keyboard never came to a ${type}`);
+    await page.keyboard.press("Tab");
+  }
+}
+
+/** Press a button, found with Tab. @param {Page} page @param {string} name */
+export async function press(page, name) {
+  await tabTo(page, name, "button");
+  await page.keyboard.press("Enter");
+}
+
+/** @param {Page} page @param {string} wanted the stage to come */
+export async function comesTo(page, wanted) {
+  await page.waitForFunction((name) => document.getElementById("bench-place")?.dataset.stage === name, wanted, {
+    timeout: PATIENCE_MS,
+  });
+}
+
+/** The question that the card asks now. @param {Page} page @returns {Promise<string>} atOnce, atRest, clarity, seconds, first, why */
+export async function asked(page) {
+  return (await page.locator("fieldset.question").getAttribute("data-question")) ?? "";
+}
+
+/**
+ * Choose one of the radio buttons that the card shows.
+ * @param {Page} page
+ * @param {string} value
+ */
+async function choose(page, value) {
+  await tabToType(page, "radio");
+  // Space chooses where the keyboard stands; an arrow goes on and chooses there.
+  if ((await focused(page)).value === value) await page.keyboard.press("Space");
+  const chosen = page.locator("fieldset.question input[type=radio]:checked");
+  for (let steps = 0; (await chosen.count()) === 0 || (await chosen.inputValue()) !== value; steps++) {
+    assert.ok(steps < 12, `there is no answer "${value}"`);
+    await page.keyboard.press("ArrowDown");
+  }
+}
+
+/**
+ * Answer the question that the card asks now, and go on from it.
+ * @param {Page} page
+ * @param {Answers} answers
+ * @returns {Promise<string>} the question
+ */
+export async function answerQuestion(page, answers) {
+  const question = await asked(page);
+  const answer = answers[question];
+  assert.ok(answer !== undefined, `the test has no answer to "${question}"`);
+  if (question === "why") {
+    await tabTo(page, "Why, in your own words. You may leave it empty.");
+    await page.keyboard.type(answer);
+    // Enter begins a new line here, so the button is wanted.
+    await page.keyboard.press("Tab");
+  } else if (question === "seconds" && answer !== "never") {
+    await choose(page, "after");
+    await tabToType(page, "text");
+    await page.keyboard.type(answer);
+  } else await choose(page, answer);
+  await page.keyboard.press("Enter");
+  return question;
+}
+
+/**
+ * Answer every question of the card that stands there, and hand it in.
+ * @param {Page} page
+ * @param {Answers} answers
+ * @returns {Promise<string[]>} the questions that were asked
+ */
+export async function answerCard(page, answers) {
+  const before = await stage(page);
+  /** @type {string[]} */
+  const questions = [];
+  while ((await stage(page)) === before) {
+    const question = await answerQuestion(page, answers);
+    assert.ok(!questions.includes(question), `"${question}" is asked again: the answer was refused`);
+    questions.push(question);
+  }
+  return questions;
+}
+
+/** Wait until the card has lifted from before the beakers. @param {Page} page */
+export async function coverIsUp(page) {
+  await page.waitForFunction(() => {
+    const sheet = document.querySelector(".cover-sheet");
+    return sheet !== null && getComputedStyle(sheet).visibility === "hidden";
+  });
+}
+
+/** From the brief to the first card. @param {Page} page */
+export async function startLesson(page) {
+  await press(page, "Start the lesson");
+  await comesTo(page, "ask");
+}
+
+/** @type {Answers} a guess for every question, and what was seen; whether it is right does not matter where this is used. */
+export const ANSWERS = {
+  atOnce: "red",
+  atRest: "blue",
+  clarity: "milky",
+  seconds: "20",
+  first: "2",
+  why: "The solid dissolves when the acid needs it.",
+};
+
+/** A whole dose, from its card to the next. @param {Page} page @param {Answers} [answers] */
+export async function playDose(page, answers = ANSWERS) {
+  await answerCard(page, answers);
+  await toRest(page);
+  await answerCard(page, answers);
+  await comesTo(page, "explain");
+  await goOn(page);
+}
+
+/** The Ledger's rows, cell by cell. @param {Page} page @returns {Promise<string[][]>} */
+export async function ledgerRows(page) {
+  await press(page, "Ledger");
+  const rows = await page
+    .locator("#ledger-place table tbody tr")
+    .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
+  await press(page, "Bench");
+  return rows;
+}
+
+/** What is in the pictures and ribbons, as text that changes when a pixel does. @param {Page} page */
+export function pictures(page) {
+  return page
+    .locator("#bench-place canvas")
+    .evaluateAll((found) => found.map((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL()));
+}
+
+/** Go from event to event, until the beakers are at rest and the card asks what was seen. @param {Page} page */
+export async function toRest(page) {
+  await coverIsUp(page);
+  await page.locator("#stage").focus();
+  for (let events = 0; (await stage(page)) === "watch"; events++) {
+    assert.ok(events < 200, "the beakers never come to rest");
+    await page.keyboard.press("n");
+    await page.waitForTimeout(50);
+  }
+  assert.equal(await stage(page), "see");
+}
+
+/**
+ * The table of the explanation.
+ * @param {Page} page
+ * @returns {Promise<{ beaker: string, turnedBackS: number | null, ph: number, solidG: number }[]>}
+ */
+export async function explained(page) {
+  const rows = await page
+    .locator("#card table.numbers tbody tr")
+    .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
+  return rows.map(([beaker, back, ph, solid]) => ({
+    beaker,
+    turnedBackS: back === "never" ? null : Number.parseFloat(back),
+    ph: Number.parseFloat(ph),
+    solidG: Number.parseFloat(solid),
+  }));
+}
+
+/** From the explanation to the next card, or to the end. @param {Page} page */
+export async function goOn(page) {
+  const buttons = page.locator("#card .card-foot button");
+  if ((await buttons.filter({ hasText: /^Why$/ }).count()) > 0) await press(page, "Why");
+  await press(page, (await buttons.filter({ hasText: /^Finish$/ }).count()) > 0 ? "Finish" : "Next dose");
+}
