@@ -82,7 +82,11 @@ export async function asked(page) {
  * @param {string} value
  */
 async function choose(page, value) {
-  await tabToType(page, "radio");
+  const onCard = () => page.evaluate(() => document.activeElement?.closest("fieldset.question") !== null);
+  for (let tabs = 0; !(await onCard()) || (await focused(page)).type !== "radio"; tabs++) {
+    assert.ok(tabs < MOST_TABS, "the keyboard never came to an answer");
+    await page.keyboard.press("Tab");
+  }
   // Space chooses where the keyboard stands; an arrow goes on and chooses there.
   if ((await focused(page)).value === value) await page.keyboard.press("Space");
   const chosen = page.locator("fieldset.question input[type=radio]:checked");

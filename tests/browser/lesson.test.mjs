@@ -17,6 +17,8 @@ const GUESS = {
   why: "Warm water makes everything faster.",
 };
 const LONG = ["atOnce", "atRest", "clarity", "seconds", "first", "why"];
+/** Base brings the colour back as fast as the stirrer mixes, in every beaker alike, so its card asks for no seconds. */
+const LONG_FOR_BASE = ["atOnce", "atRest", "clarity", "why"];
 
 /**
  * The bookkeeping of our scenario, worked by hand: 15 mL x 80 mg/mL / 58.32 g/mol = 20.58 mmol of solid, each acid dose
@@ -60,7 +62,8 @@ test("the whole lesson is played with the keyboard alone, and ends as the bottle
     await comesTo(page, "ask");
     if (dose === 1) await screenshot(page, "lesson-02-before-the-lock");
     const questions = await answerCard(page, GUESS);
-    assert.deepEqual(questions, [1, 3, 7, 8].includes(dose) ? LONG : ["atRest"], `the card of dose ${dose}`);
+    const expected = [1, 3, 7].includes(dose) ? LONG : dose === 8 ? LONG_FOR_BASE : ["atRest"];
+    assert.deepEqual(questions, expected, `the card of dose ${dose}`);
     await comesTo(page, "watch");
     await toRest(page);
     if ([1, 7, 8].includes(dose)) await screenshot(page, `lesson-03-rest-of-dose-${dose}`);
