@@ -22,9 +22,23 @@ pub use beaker::{Beaker, BeakerText, CELSIUS, ICE_G, KINDS};
 pub use field::{Field, Limits};
 pub use guess::{First, Guess, GuessError, GuessText, Seconds, WHY_MAX_CHARS};
 pub use ledger::{HAND_MOLAR_MASS_G_MOL, Ledger, LedgerRow, Limiting};
-pub use link::{LINK_MAX_CHARS, LINK_VERSION, Lesson, LinkError};
+pub use link::{LINK_MAX_CHARS, LINK_VERSION, LinkError};
 pub use number::{NumberError, parse_number};
 pub use recipe::{FieldError, Place, Recipe, RecipeText};
 pub use score::{Match, Outcome, match_band, match_clarity, match_first, match_seconds};
 pub use steps::{Card, Question, Step, steps, subject_beaker};
 pub use vessel::Vessel;
+
+/// A lesson: all that a link carries.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Lesson {
+    /// What stands on the bench and how much is poured.
+    pub recipe: Recipe,
+}
+
+impl Lesson {
+    /// The doses of this lesson in their order.
+    pub fn steps(&self) -> Vec<Step> {
+        steps(&self.recipe)
+    }
+}

@@ -20,7 +20,7 @@ pub use form::{BeakerField, FormField, RecipeForm};
 pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
-pub use marks::{DoseMark, EventMark, GuessMark, Marks};
+pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
 pub use state::{StateView, StepView};
 
@@ -32,6 +32,8 @@ use crate::session::{BathText, PourText, Session, SessionError};
 pub struct Screen {
     session: Session,
     painter: Painter,
+    /// How many lessons and benches were begun, so that one is not taken for another.
+    lessons: u32,
 }
 
 impl Screen {
@@ -40,7 +42,7 @@ impl Screen {
     /// # Errors
     /// A [`SessionError`] if the model can't begin.
     pub fn new() -> Result<Screen, SessionError> {
-        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new() })
+        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new(), lessons: 1 })
     }
 
     /// The session that is shown.
@@ -77,7 +79,10 @@ impl Screen {
     /// Begins anew: "guided" or "free".
     pub fn begin(&mut self, mode: &str) -> Reply {
         match mode {
-            "guided" | "free" => Reply::of(self.session.begin(mode == "free")),
+            "guided" | "free" => {
+                self.lessons += 1;
+                Reply::of(self.session.begin(mode == "free"))
+            }
             _ => Reply::refused("unknown"),
         }
     }
@@ -148,6 +153,7 @@ impl Screen {
         match Session::new(lesson) {
             Ok(session) => {
                 self.session = session;
+                self.lessons += 1;
                 Reply::ok()
             }
             Err(error) => Reply::of::<()>(Err(error)),

@@ -6,15 +6,20 @@
 
 mod convert;
 
-use wasm_bindgen::Clamped;
+use js_sys::Uint8ClampedArray;
 use wasm_bindgen::prelude::*;
 
-use crate::view::Screen;
+use crate::view::{MarksVersion, Screen};
 use convert::{bath_text, decimal, guess_text, object, pour_text, recipe_text};
 
 /// A lesson and everything that is shown of it.
 #[wasm_bindgen]
-pub struct Turnback(Screen);
+pub struct Turnback {
+    screen: Screen,
+    /// The marks as they were handed out, and what they hung on: a page asks for them at every
+    /// frame, and they change only with an event.
+    marks: Option<(MarksVersion, JsValue)>,
+}
 
 #[wasm_bindgen]
 impl Turnback {
@@ -23,108 +28,110 @@ impl Turnback {
     pub fn new() -> Result<Turnback, JsError> {
         console_error_panic_hook::set_once();
         // Our own scenario always begins; a test runs it natively.
-        Screen::new().map(Turnback).map_err(|error| JsError::new(&format!("{error:?}")))
+        let screen = Screen::new().map_err(|error| JsError::new(&format!("{error:?}")))?;
+        Ok(Turnback { screen, marks: None })
     }
 
     /// `{fields: [{key, unit, min, max, value, decimals}], beakers: [{kind, celsius, iceG}]}`.
     pub fn fields(&self) -> JsValue {
-        object(&self.0.fields())
+        object(&self.screen.fields())
     }
 
     /// Takes `{waterMl: "500", ..., beakers: [{kind, celsius, iceG}]}` as typed.
     #[wasm_bindgen(js_name = setRecipe)]
     pub fn set_recipe(&mut self, typed: &JsValue) -> JsValue {
-        object(&self.0.set_recipe(&recipe_text(typed)))
+        object(&self.screen.set_recipe(&recipe_text(typed)))
     }
 
     /// Opens the lesson of a link, with or without its #.
     #[wasm_bindgen(js_name = openLink)]
     pub fn open_link(&mut self, fragment: &str) -> JsValue {
-        object(&self.0.open_link(fragment))
+        object(&self.screen.open_link(fragment))
     }
 
     /// The lesson as a link, without the #.
     pub fn link(&self) -> String {
-        self.0.link()
+        self.screen.link()
     }
 
     /// Begins anew: "guided" or "free".
     pub fn begin(&mut self, mode: &str) -> JsValue {
-        object(&self.0.begin(mode))
+        object(&self.screen.begin(mode))
     }
 
     /// `{mode, stage, now, held, speed, step, restAt, canPour}`.
     pub fn state(&self) -> JsValue {
-        object(&self.0.state())
+        object(&self.screen.state())
     }
 
     /// Locks `{atOnce, atRest, clarity, seconds, first, why}` and pours.
     pub fn lock(&mut self, answers: &JsValue) -> JsValue {
-        object(&self.0.lock(&guess_text(answers)))
+        object(&self.screen.lock(&guess_text(answers)))
     }
 
     /// Lets the clock run for so many real seconds: `{now, events}`.
     pub fn tick(&mut self, real_seconds: f64) -> JsValue {
-        object(&self.0.tick(real_seconds))
+        object(&self.screen.tick(real_seconds))
     }
 
     /// Lets the clock run to the next event: `{now, events}`.
     #[wasm_bindgen(js_name = nextEvent)]
     pub fn next_event(&mut self) -> JsValue {
-        object(&self.0.next_event())
+        object(&self.screen.next_event())
     }
 
     /// Holds the clock, or lets it run.
     #[wasm_bindgen(js_name = setHeld)]
     pub fn set_held(&mut self, held: bool) {
-        self.0.set_held(held);
+        self.screen.set_held(held);
     }
 
     /// Sets the speed: 1, 4 or 16.
     #[wasm_bindgen(js_name = setSpeed)]
     pub fn set_speed(&mut self, speed: u32) {
-        self.0.set_speed(speed);
+        self.screen.set_speed(speed);
     }
 
     /// Takes down what was seen, as `lock` takes a guess; nothing needs to be answered.
     pub fn see(&mut self, answers: &JsValue) -> JsValue {
-        object(&self.0.see(&guess_text(answers)))
+        object(&self.screen.see(&guess_text(answers)))
     }
 
     /// `{beakers, questions, seen, why}`; null in any other stage than "explain".
     pub fn explanation(&self) -> JsValue {
-        object(&self.0.explanation())
+        object(&self.screen.explanation())
     }
 
     /// Goes on to the next dose, or to the end.
     #[wasm_bindgen(js_name = goOn)]
     pub fn go_on(&mut self) -> JsValue {
-        object(&self.0.go_on())
+        object(&self.screen.go_on())
     }
 
     /// Pours `{beakers: [0, 1], reagent: "acid", volumeMl: "2.0"}` on the free bench.
     pub fn pour(&mut self, typed: &JsValue) -> JsValue {
-        object(&self.0.pour(&pour_text(typed)))
+        object(&self.screen.pour(&pour_text(typed)))
     }
 
     /// Sets a stirrer's speed as typed on the free bench; all of them for -1.
     #[wasm_bindgen(js_name = setStirrer)]
     pub fn set_stirrer(&mut self, beaker: i32, rpm: &JsValue) -> JsValue {
-        object(&self.0.set_stirrer(beaker, &decimal(rpm)))
+        object(&self.screen.set_stirrer(beaker, &decimal(rpm)))
     }
 
     /// Puts a beaker into `{kind, celsius}` on the free bench; all of them for -1.
     #[wasm_bindgen(js_name = setBath)]
     pub fn set_bath(&mut self, beaker: i32, typed: &JsValue) -> JsValue {
-        object(&self.0.set_bath(beaker, &bath_text(typed)))
+        object(&self.screen.set_bath(beaker, &bath_text(typed)))
     }
 
     /// The words panel of every beaker at a time.
     pub fn labels(&self, time: f64) -> JsValue {
-        object(&self.0.labels(time))
+        object(&self.screen.labels(time))
     }
 
-    /// One beaker at a time as RGBA pixels.
+    /// One beaker at a time as RGBA pixels. They are written into `pixels` where that has their
+    /// length, so that a page that keeps its pictures makes no new ones at every frame.
     pub fn paint(
         &mut self,
         beaker: usize,
@@ -132,47 +139,63 @@ impl Turnback {
         width: usize,
         height: usize,
         reduced_motion: bool,
-    ) -> Clamped<Vec<u8>> {
-        Clamped(self.0.paint(beaker, time, width, height, reduced_motion).to_vec())
+        pixels: Option<Uint8ClampedArray>,
+    ) -> Uint8ClampedArray {
+        let painted = self.screen.paint(beaker, time, width, height, reduced_motion);
+        match pixels.filter(|pixels| pixels.length() as usize == painted.len()) {
+            Some(pixels) => {
+                pixels.copy_from(painted);
+                pixels
+            }
+            None => Uint8ClampedArray::from(painted),
+        }
     }
 
     /// Where the parts of a painted beaker lie, px: `{wall, rimY, floorY, mark, graduation,
     /// graduations: [{volumeMl, major, y}], pxPerCm}`.
     pub fn geometry(&self, _beaker: usize, width: usize, height: usize) -> JsValue {
-        object(&self.0.geometry(width, height))
+        object(&self.screen.geometry(width, height))
     }
 
     /// One beaker's colours from one time to another as RGBA pixels, `rows` (or 1) rows of
     /// `columns`; transparent beyond now.
-    pub fn ribbon(&self, from: f64, to: f64, columns: usize, beaker: usize, rows: Option<usize>) -> Clamped<Vec<u8>> {
-        Clamped(self.0.ribbon(beaker, from, to, columns, rows.unwrap_or(1)))
+    pub fn ribbon(&self, from: f64, to: f64, columns: usize, beaker: usize, rows: Option<usize>) -> Uint8ClampedArray {
+        Uint8ClampedArray::from(self.screen.ribbon(beaker, from, to, columns, rows.unwrap_or(1)).as_slice())
     }
 
-    /// `{doses, guesses, events}` up to now.
-    pub fn marks(&self) -> JsValue {
-        object(&self.0.marks())
+    /// `{doses, guesses, events}` up to now; the same object as long as nothing has happened.
+    pub fn marks(&mut self) -> JsValue {
+        let version = self.screen.marks_version();
+        match &self.marks {
+            Some((known, marks)) if *known == version => marks.clone(),
+            _ => {
+                let marks = object(&self.screen.marks());
+                self.marks = Some((version, marks.clone()));
+                marks
+            }
+        }
     }
 
     /// `n` values of a column from one time to another, NaN beyond now; undefined for a name
     /// that is not there.
     pub fn column(&self, name: &str, beaker: usize, from: f64, to: f64, n: usize) -> Option<Vec<f64>> {
-        self.0.column(name, beaker, from, to, n)
+        self.screen.column(name, beaker, from, to, n)
     }
 
     /// The run up to now as CSV, a row every so many seconds; with semicolons and decimal
     /// commas if asked for.
     pub fn csv(&self, every_seconds: f64, decimal_comma: bool) -> String {
-        self.0.csv(every_seconds, decimal_comma)
+        self.screen.csv(every_seconds, decimal_comma)
     }
 
     /// The bookkeeping of a beaker (the first, where none is named) as far as was poured.
     pub fn ledger(&self, beaker: Option<usize>) -> JsValue {
-        object(&self.0.ledger(beaker.unwrap_or(0)))
+        object(&self.screen.ledger(beaker.unwrap_or(0)))
     }
 
     /// XXXX-XXXX, the check code of the run up to now.
     #[wasm_bindgen(js_name = checkCode)]
     pub fn check_code(&self) -> String {
-        self.0.check_code()
+        self.screen.check_code()
     }
 }

@@ -1,8 +1,13 @@
 //! The native command from outside: what it prints for good files, and that it answers
 //! awkward ones with a sentence and a failure, never with a panic.
 
+#[path = "reference/table.rs"]
+mod table;
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+
+use table::Table;
 
 fn turnback(verb: &str, file: &Path) -> Output {
     Command::new(env!("CARGO_BIN_EXE_turnback")).arg(verb).arg(file).output().unwrap()
@@ -47,29 +52,21 @@ fn number(cell: &str) -> f64 {
     cell.parse().unwrap()
 }
 
-/// Columns by name of a reference file.
-fn columns(file: &Path, names: &[&str]) -> Vec<Vec<f64>> {
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(file).unwrap();
-    let header = reader.headers().unwrap().clone();
-    let places: Vec<usize> = names.iter().map(|name| header.iter().position(|title| title == *name).unwrap()).collect();
-    reader.records().map(|row| row.map(|row| places.iter().map(|&at| number(&row[at])).collect()).unwrap()).collect()
-}
-
 const PATH_HEADER: &str = "t_s,pH_bulk,pH_plume,T_K,W_kg,S_total_mol,Mg_diss_total_mol,I_bulk,Omega_bulk,m_ice_kg";
 
 #[test]
 fn path_prints_the_reference_trajectories_row_by_row() {
-    for name in ["traj_21C_room", "traj_carbonate_34C"] {
-        let file = reference(&format!("chemistry/{name}.csv"));
-        let (header, rows) = printed("path", &file);
+    for name in ["chemistry/traj_21C_room.csv", "chemistry/traj_carbonate_34C.csv"] {
+        let (header, rows) = printed("path", &reference(name));
         assert_eq!(header, PATH_HEADER);
-        let wanted = columns(&file, &["t_s", "pH_bulk", "S_total_mol"]);
-        assert_eq!(rows.len(), wanted.len(), "{name}");
-        for (row, wanted) in rows.iter().zip(&wanted) {
-            assert_eq!(number(&row[0]), wanted[0], "{name}");
+        let table = Table::read(name);
+        let (time, ph, solid) = (table.numbers("t_s"), table.numbers("pH_bulk"), table.numbers("S_total_mol"));
+        assert_eq!(rows.len(), table.len(), "{name}");
+        for (i, row) in rows.iter().enumerate() {
+            assert_eq!(number(&row[0]), time[i], "{name}");
             // The bars of tests/reference.rs; here they say that the columns are what they are called.
-            assert!((number(&row[1]) - wanted[1]).abs() <= 2e-3, "{name} at {} s", row[0]);
-            assert!((number(&row[5]) - wanted[2]).abs() <= 1e-7, "{name} at {} s", row[0]);
+            assert!((number(&row[1]) - ph[i]).abs() <= 2e-3, "{name} at {} s", row[0]);
+            assert!((number(&row[5]) - solid[i]).abs() <= 1e-7, "{name} at {} s", row[0]);
         }
     }
 }
@@ -105,37 +102,36 @@ fn path_takes_doses_in_any_order_and_leaves_out_those_after_the_end() {
 
 #[test]
 fn equilibrium_prints_a_row_for_each_mixture() {
-    let file = reference("chemistry/equilibria.csv");
-    let (header, rows) = printed("equilibrium", &file);
-    assert_eq!(header, "pH,I,Mg_molkgw,brucite_left_mol");
-    let wanted = columns(&file, &["pH", "brucite_left_mol"]);
-    assert_eq!(rows.len(), wanted.len());
-    for (row, wanted) in rows.iter().zip(&wanted) {
-        // Wide enough for every database in the file, llnl.dat with its other Ksp too.
-        assert!((number(&row[0]) - wanted[0]).abs() <= 0.35, "{row:?} {wanted:?}");
-        assert!((number(&row[3]) - wanted[1]).abs() <= 1e-4, "{row:?} {wanted:?}");
-    }
-    let carbon = reference("chemistry/carbonate_equilibria.csv");
-    for (row, wanted) in printed("equilibrium", &carbon).1.iter().zip(columns(&carbon, &["pH"])) {
-        assert!((number(&row[0]) - wanted[0]).abs() <= 6e-3, "{row:?} {wanted:?}");
+    // Wide enough for every database in the first file, llnl.dat with its other Ksp too.
+    for (name, bar) in [("chemistry/equilibria.csv", 0.35), ("chemistry/carbonate_equilibria.csv", 6e-3)] {
+        let (header, rows) = printed("equilibrium", &reference(name));
+        assert_eq!(header, "pH,I,Mg_molkgw,brucite_left_mol");
+        let table = Table::read(name);
+        let (ph, left) = (table.numbers("pH"), table.numbers("brucite_left_mol"));
+        assert_eq!(rows.len(), table.len());
+        for (i, row) in rows.iter().enumerate() {
+            assert!((number(&row[0]) - ph[i]).abs() <= bar, "{name}, row {i}: {row:?}");
+            assert!((number(&row[3]) - left[i]).abs() <= 1e-4, "{name}, row {i}: {row:?}");
+        }
     }
 }
 
 #[test]
 fn colour_prints_what_the_independent_calculation_found() {
-    let file = reference("colour/model_cases.csv");
-    let (header, rows) = printed("colour", &file);
+    let name = "colour/model_cases.csv";
+    let (header, rows) = printed("colour", &reference(name));
     assert_eq!(header, "X,Y,Z,R8,G8,B8,bin");
-    let wanted = columns(&file, &["X", "Y", "Z", "R8_gain092", "G8_gain092", "B8_gain092"]);
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(&file).unwrap();
-    let bins: Vec<String> = reader.records().map(|row| row.unwrap().iter().last().unwrap().to_owned()).collect();
-    assert_eq!(rows.len(), wanted.len());
-    for ((row, wanted), bin) in rows.iter().zip(&wanted).zip(&bins) {
-        for i in 0..6 {
-            let tolerance = if i < 3 { 5e-4 } else { 1.0 };
-            assert!((number(&row[i]) - wanted[i]).abs() <= tolerance, "{row:?} {wanted:?}");
+    let table = Table::read(name);
+    let columns = ["X", "Y", "Z", "R8_gain092", "G8_gain092", "B8_gain092"].map(|column| table.numbers(column));
+    let bins = table.words("bin");
+    assert_eq!(rows.len(), table.len());
+    for (i, row) in rows.iter().enumerate() {
+        for (at, column) in columns.iter().enumerate() {
+            // The bars of tests/colour.rs.
+            let bar = if at < 3 { 5e-4 } else { 1.0 };
+            assert!((number(&row[at]) - column[i]).abs() <= bar, "row {i}: {row:?}");
         }
-        assert_eq!(&row[6], bin);
+        assert_eq!(row[6], bins[i], "row {i}");
     }
 }
 

@@ -19,10 +19,10 @@ use base64::alphabet::URL_SAFE;
 use base64::engine::DecodePaddingMode;
 use base64::engine::general_purpose::{GeneralPurpose, GeneralPurposeConfig};
 
+use super::Lesson;
 use super::beaker::{Beaker, CELSIUS, ICE_G};
 use super::field::{Field, Limits};
 use super::recipe::{FieldError, Place, Recipe};
-use super::steps::{Step, steps};
 
 /// Longest link that is looked at, in characters: chat programs and school platforms cut or
 /// wrap long addresses.
@@ -42,13 +42,6 @@ const BASE64: GeneralPurpose = GeneralPurpose::new(
         .with_decode_padding_mode(DecodePaddingMode::RequireNone)
         .with_decode_allow_trailing_bits(true),
 );
-
-/// Everything that a link carries.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Lesson {
-    /// What stands on the bench.
-    pub recipe: Recipe,
-}
 
 /// Why a link was refused. Each has its own words on the page.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -102,11 +95,6 @@ impl LinkError {
 }
 
 impl Lesson {
-    /// The doses of this lesson in their order.
-    pub fn steps(&self) -> Vec<Step> {
-        steps(&self.recipe)
-    }
-
     /// This lesson as a link, without the #.
     pub fn link(&self) -> String {
         let body = self.recipe.bytes();

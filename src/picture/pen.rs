@@ -82,15 +82,18 @@ impl Pen {
             let window = Window::around(ends, half + 1.0, onto.width, onto.height);
             let (from, to) = (ends[0], ends[1]);
             let along = (to.0 - from.0, to.1 - from.1);
-            let length2 = (along.0 * along.0 + along.1 * along.1).max(1e-12);
+            let per_length2 = 1.0 / (along.0 * along.0 + along.1 * along.1).max(1e-12);
             for row in window.top..window.bottom {
                 for column in window.left..window.right {
                     let p = (column as f64 + 0.5 - from.0, row as f64 + 0.5 - from.1);
-                    let t = ((p.0 * along.0 + p.1 * along.1) / length2).clamp(0.0, 1.0);
+                    let t = ((p.0 * along.0 + p.1 * along.1) * per_length2).clamp(0.0, 1.0);
                     let (dx, dy) = (p.0 - t * along.0, p.1 - t * along.1);
-                    let cover = half + 0.5 - (dx * dx + dy * dy).sqrt();
+                    let distance2 = dx * dx + dy * dy;
+                    if distance2 >= (half + 0.5) * (half + 0.5) {
+                        continue;
+                    }
                     // A line finer than a pixel is a paler line of one pixel.
-                    let cover = cover.min(width_px.min(1.0)) as f32;
+                    let cover = (half + 0.5 - distance2.sqrt()).min(width_px.min(1.0)) as f32;
                     let cell = &mut self.mask[row * onto.width + column];
                     *cell = cell.max(cover);
                 }

@@ -28,7 +28,7 @@ pub fn ribbon_rgba(samples: &[RibbonSample], indicator: Indicator, path_cm: f64,
     for (column, (sample, colour)) in samples.iter().zip(&colours).enumerate() {
         let Some(colour) = colour else { continue };
         let plain = colour.encoded().0;
-        let point = LinearRgb(colour.0.map(|value| value + (1.0 - value) * 0.30)).encoded().0;
+        let point = LinearRgb(colour.0.map(|value| value + (1.0 - value) * 0.24)).encoded().0;
         let pattern = Pattern::of(clarity(mark_contrast(sample.solids_g_l, path_cm)));
         for row in 0..height {
             let rgb = if pattern.has_point(column, row) { point } else { plain };

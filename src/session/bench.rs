@@ -103,7 +103,6 @@ impl Bench {
             watch.look_to(course, at_s)?;
             watch.take_until(at_s, &mut events);
         }
-        events.sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         Ok(events)
     }
 

@@ -39,8 +39,9 @@ impl Clock {
 
     /// The time after so many real seconds.
     pub(super) fn after(&self, real_s: f64) -> f64 {
-        // max() also turns a NaN into 0.
-        self.now_s + real_s.max(0.0).min(LONGEST_TICK_S) * f64::from(self.speed)
+        // Not so for a NaN, which then counts as nothing.
+        let watched_s = if real_s > 0.0 { real_s.min(LONGEST_TICK_S) } else { 0.0 };
+        self.now_s + watched_s * f64::from(self.speed)
     }
 
     pub(super) fn set(&mut self, now_s: f64) {

@@ -1,6 +1,6 @@
 //! The free bench: pour what one likes, when one likes, into the beakers one likes.
 
-use crate::chemistry::{Action, Pour, Reagent};
+use crate::chemistry::{Action, Bath, Pour, Reagent};
 use crate::lesson::{Beaker, BeakerText, Field, FieldError, Limits, Place};
 
 use super::bench::{Logged, bath_of};
@@ -74,12 +74,8 @@ impl Session {
     pub fn set_bath(&mut self, beakers: &[usize], text: &BathText) -> Result<Vec<Event>, SessionError> {
         self.expect_free()?;
         self.check_beakers(beakers).map_err(|error| SessionError::Fields(vec![error]))?;
-        let read = Beaker::from_text(text, beakers[0]).map_err(SessionError::Fields)?;
-        if let Beaker::Ice { .. } = read {
-            let place = Place::Beaker { index: beakers[0], key: "kind" };
-            return Err(SessionError::Fields(vec![FieldError::bare(place, "notNow")]));
-        }
-        self.act_on(beakers, Action::Bath(bath_of(read)))
+        let bath = read_bath(text, beakers[0]).map_err(SessionError::Fields)?;
+        self.act_on(beakers, Action::Bath(bath))
     }
 
     fn act_on(&mut self, beakers: &[usize], action: Action) -> Result<Vec<Event>, SessionError> {
@@ -156,5 +152,16 @@ impl Session {
         let start = self.bench.reading(beaker, 0.0);
         let poured_ml: f64 = self.bench.pours(beaker, f64::INFINITY).map(|(_, pour)| pour.volume_ml).sum();
         (start.volume_l() + start.ice_kg) * 1000.0 + poured_ml
+    }
+}
+
+fn read_bath(text: &BathText, beaker: usize) -> Result<Bath, Vec<FieldError>> {
+    // Held asks for no temperature: it is the one that the beaker has.
+    if text.kind == "held" {
+        return Ok(Bath::Held);
+    }
+    match Beaker::from_text(text, beaker)? {
+        Beaker::Ice { .. } => Err(vec![FieldError::bare(Place::Beaker { index: beaker, key: "kind" }, "notNow")]),
+        other => Ok(bath_of(other)),
     }
 }

@@ -1,20 +1,24 @@
 //! What a beaker shows that is worth telling: it turns back, changes its colour's name,
 //! clears or clouds over.
 //!
-//! A beaker's path is looked at on a grid of its own time that begins anew at each action.
+//! A beaker's path is looked at on a grid of its own time that begins anew at each action:
+//! closely while the action is fresh, for then the pH may swing to and fro; later it only
+//! rises or falls, and whatever names it passes between two looks are found by bisection.
 //! Nothing depends on when the page looks, so sixteen times the speed finds the same times.
 
-use std::collections::VecDeque;
-
 use crate::chemistry::Reagent;
-use crate::colour::{Band, Clarity, clarity, mark_contrast};
+use crate::colour::{Band, Clarity, clarity, is_pale, mark_contrast};
 use crate::course::{Course, CourseError, Reading};
 
-/// Distance of two looks, s: half the width of the sharpest rise of pH (about 1 s).
-const LOOK_S: f64 = 0.5;
+/// Distance of two looks, s, in the first looks after an action and later.
+const CLOSE_LOOK_S: f64 = 0.5;
+const LATER_LOOK_S: f64 = 2.0;
 
-/// Halvings that place an event within a look: 0.5 s / 2^20 is below a microsecond.
-const HALVINGS: u32 = 20;
+/// How many looks after an action are close: 20 s, ten times the time of mixing.
+const CLOSE_LOOKS: u32 = 40;
+
+/// Halvings that place an event within a look: 2 s / 2^12 is half a millisecond.
+const HALVINGS: u32 = 12;
 
 /// The pH at which the colour counts as turned back: the green of a universal indicator.
 pub(super) const TURNED_BACK_PH: f64 = 7.0;
@@ -51,6 +55,8 @@ pub enum EventKind {
         from: Band,
         /// The name now.
         to: Band,
+        /// Is it pale now with suspended solid?
+        pale: bool,
     },
     /// The mark behind the beaker shows plainly.
     Clear,
@@ -95,7 +101,7 @@ pub(super) struct Watch {
     looks: u32,
     seen: Sight,
     last_pour_s: Option<f64>,
-    found: VecDeque<Event>,
+    found: Vec<Event>,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -114,7 +120,7 @@ impl Watch {
         let clarity = clarity_of(&reading, path_cm);
         let seen =
             Sight { at_s: 0.0, ph: reading.ph, band: Band::of_ph(reading.ph), told_clear: clarity == Clarity::Clear };
-        let found = VecDeque::new();
+        let found = Vec::new();
         Watch { beaker, path_cm, origin_s: 0.0, looks: 0, seen, last_pour_s: None, found }
     }
 
@@ -122,8 +128,7 @@ impl Watch {
     pub fn look_to(&mut self, course: &mut Course, to_s: f64) -> Result<(), CourseError> {
         while self.seen.at_s < to_s {
             self.looks += 1;
-            let at_s = self.origin_s + f64::from(self.looks) * LOOK_S;
-            self.look(course, at_s)?;
+            self.look(course, self.origin_s + after_action_s(self.looks))?;
         }
         Ok(())
     }
@@ -138,22 +143,26 @@ impl Watch {
             if self.seen.at_s >= limit_s {
                 return Ok(None);
             }
-            self.look_to(course, self.seen.at_s + LOOK_S)?;
+            self.looks += 1;
+            self.look(course, self.origin_s + after_action_s(self.looks))?;
         }
     }
 
     /// Takes what was found up to now.
     pub fn take_until(&mut self, now_s: f64, into: &mut Vec<Event>) {
-        while let Some(event) = self.found.front().filter(|event| event.at_s <= now_s) {
-            into.push(*event);
-            self.found.pop_front();
+        let come = self.found.partition_point(|event| event.at_s <= now_s);
+        for event in self.found.drain(..come) {
+            insert_in_time(into, event);
         }
     }
 
     /// Prepares for an action: looks as far as its time and forgets what was found beyond.
     pub fn cut(&mut self, course: &mut Course, at_s: f64) -> Result<(), CourseError> {
         if self.seen.at_s < at_s {
-            self.look_to(course, at_s - LOOK_S)?;
+            while self.origin_s + after_action_s(self.looks + 1) < at_s {
+                self.looks += 1;
+                self.look(course, self.origin_s + after_action_s(self.looks))?;
+            }
             self.look(course, at_s)?;
         }
         self.found.retain(|event| event.at_s <= at_s);
@@ -167,7 +176,7 @@ impl Watch {
         self.seen = self.sight(course, at_s);
         if let Some(kind) = poured {
             self.last_pour_s = Some(at_s);
-            self.found.push_back(Event { at_s, beaker: Some(self.beaker), kind });
+            self.tell(at_s, kind);
         }
     }
 
@@ -186,11 +195,9 @@ impl Watch {
         course.reach(at_s)?;
         let before = self.seen;
         let after = self.sight(course, at_s);
-        let first_new = self.found.len();
         self.find_turning_back(course, &before, &after);
         self.find_band(course, &before, &after);
         self.find_clarity(course, &before, &after);
-        self.found.make_contiguous()[first_new..].sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         self.seen = after;
         Ok(())
     }
@@ -211,11 +218,12 @@ impl Watch {
         while from != after.band {
             let is_from = |reading: &Reading| Band::of_ph(reading.ph) == from;
             let at_s = last_moment(course, start_s, after.at_s, is_from);
-            let to = Band::of_ph(course.reading(at_s).ph);
+            let reading = course.reading(at_s);
+            let (to, pale) = (Band::of_ph(reading.ph), is_pale(reading.suspended_bulk_g_l()));
             if to == from {
                 return;
             }
-            self.tell(at_s, EventKind::Band { from, to });
+            self.tell(at_s, EventKind::Band { from, to, pale });
             (from, start_s) = (to, at_s);
         }
     }
@@ -236,11 +244,23 @@ impl Watch {
     }
 
     fn tell(&mut self, at_s: f64, kind: EventKind) {
-        self.found.push_back(Event { at_s, beaker: Some(self.beaker), kind });
+        insert_in_time(&mut self.found, Event { at_s, beaker: Some(self.beaker), kind });
     }
 }
 
-/// The first time, within a microsecond, at which `still` has ended; it holds at `from_s`
+/// Puts an event behind all that are not later.
+fn insert_in_time(events: &mut Vec<Event>, event: Event) {
+    let place = events.partition_point(|other| other.at_s <= event.at_s);
+    events.insert(place, event);
+}
+
+/// When the n-th look after an action falls, s after it.
+fn after_action_s(look: u32) -> f64 {
+    let close = look.min(CLOSE_LOOKS);
+    f64::from(close) * CLOSE_LOOK_S + f64::from(look - close) * LATER_LOOK_S
+}
+
+/// The first time, within half a millisecond, at which `still` has ended; it holds at `from_s`
 /// and not at `to_s`.
 fn last_moment(course: &Course, from_s: f64, to_s: f64, still: impl Fn(&Reading) -> bool) -> f64 {
     let (mut holds_s, mut ended_s) = (from_s, to_s);

@@ -7,6 +7,7 @@ use crate::record::{Cells, Column, Dialect, to_csv};
 use crate::session::clarity_of;
 
 use super::Screen;
+use super::labels::dissolved_mmol;
 
 type Reader = fn(&Reading) -> f64;
 
@@ -18,7 +19,7 @@ pub const COLUMNS: [(&str, Reader); 12] = [
     ("temperatureC", |reading| reading.temperature_k - CELSIUS_ZERO_K),
     ("solidG", Reading::solid_g),
     ("suspendedGL", Reading::suspended_bulk_g_l),
-    ("dissolvedMmol", |reading| reading.magnesium_mol * 1000.0),
+    ("dissolvedMmol", dissolved_mmol),
     ("carbonMmol", |reading| reading.carbon_mol * 1000.0),
     ("ionicStrength", |reading| reading.ionic_strength),
     ("saturationRatio", |reading| reading.saturation_ratio),

@@ -24,10 +24,10 @@ use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::{
     First, Guess, LedgerRow, Match, Outcome, Seconds, Step, match_band, match_clarity, match_first, match_seconds,
 };
-use crate::session::{Answer, Stage, clarity_of, outcome_of};
+use crate::session::{Answer, Stage, clarity_of};
 
 use super::Screen;
-use super::labels::is_pale_at;
+use super::labels::{dissolved_mmol, is_pale_at};
 
 /// The explanation of the dose that came to rest.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -110,7 +110,7 @@ impl Screen {
             return None;
         }
         let answer = self.session.answers().last()?;
-        let outcome = outcome_of(&self.session, answer)?;
+        let outcome = self.session.outcome(answer)?;
         Some(Explanation {
             beakers: (0..self.session.bench().len()).map(|beaker| self.beaker_outcome(answer, beaker)).collect(),
             questions: compare(&answer.guess, &outcome),
@@ -131,7 +131,7 @@ impl Screen {
             clarity_at_rest: clarity_of(&reading, session.bench().path_cm()).key(),
             ph_at_rest: reading.ph,
             solid_g: reading.solid_g(),
-            dissolved_mmol: reading.magnesium_mol * 1000.0,
+            dissolved_mmol: dissolved_mmol(&reading),
             celsius: reading.temperature_k - CELSIUS_ZERO_K,
         }
     }
@@ -241,7 +241,7 @@ impl Reasons<'_> {
         let before = answers.get(answers.len().checked_sub(2)?)?;
         let same = session.steps().get(before.step)?.reagent == self.step()?.reagent;
         same.then_some(())?;
-        Some((before, outcome_of(session, before)?))
+        Some((before, session.outcome(before)?))
     }
 
     fn acid_first(&self, step: &Step) -> Option<Reason> {
@@ -274,10 +274,12 @@ impl Reasons<'_> {
     fn warm_first(&self) -> Option<Reason> {
         let session = &self.screen.session;
         let celsius = |beaker| session.reading(beaker, self.answer.poured_s()).temperature_k - CELSIUS_ZERO_K;
-        let mut back: Vec<(f64, usize)> =
-            self.outcome.turned_back_s.iter().enumerate().filter_map(|(beaker, s)| s.map(|s| (s, beaker))).collect();
-        back.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let (&(first_s, first), &(last_s, last)) = back.first().zip(back.last())?;
+        let back = || {
+            let by_beaker = self.outcome.turned_back_s.iter().enumerate();
+            by_beaker.filter_map(|(beaker, seconds)| seconds.map(|seconds| (seconds, beaker)))
+        };
+        let (first_s, first) = back().min_by(|a, b| a.0.total_cmp(&b.0))?;
+        let (last_s, last) = back().max_by(|a, b| a.0.total_cmp(&b.0))?;
         let numbers = [
             ("firstS", rounded(first_s, 0)),
             ("firstC", rounded(celsius(first), 0)),
@@ -308,7 +310,7 @@ impl Reasons<'_> {
         let numbers = [
             ("ph", rounded(self.outcome.ph_at_rest, 2)),
             ("before", rounded(before.ph_at_rest, 2)),
-            ("magnesiumMmolL", rounded(reading.magnesium_mol * 1000.0 / reading.volume_l(), 1)),
+            ("magnesiumMmolL", rounded(dissolved_mmol(&reading) / reading.volume_l(), 1)),
         ];
         lower.then(|| reason("lessBlue", &numbers))
     }

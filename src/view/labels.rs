@@ -84,6 +84,12 @@ fn surroundings_of(bath: Bath, before: &Setting, room_c: f64) -> (&'static str, 
     }
 }
 
+/// Dissolved magnesium, all forms, mmol. In strong base it is a small difference of large amounts,
+/// and the stepper's last digits may leave it below zero.
+pub(super) fn dissolved_mmol(reading: &Reading) -> f64 {
+    reading.magnesium_mol.max(0.0) * 1000.0
+}
+
 /// The liquid's colour is called pale by the solid that is suspended in it.
 pub(super) fn is_pale_at(reading: &Reading) -> bool {
     is_pale(reading.suspended_bulk_g_l())
@@ -110,7 +116,7 @@ impl Screen {
             clarity: clarity_of(&reading, bench.path_cm()).key(),
             since_dose_s: bench.pours(beaker, time_s).next_back().map(|(start_s, _)| time_s - start_s),
             solid_g: reading.solid_g(),
-            dissolved_mmol: reading.magnesium_mol * 1000.0,
+            dissolved_mmol: dissolved_mmol(&reading),
             ice_g: reading.ice_kg * 1000.0,
             volume_ml: reading.volume_l() * 1000.0,
             stir_rpm: setting.rpm,

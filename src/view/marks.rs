@@ -5,10 +5,9 @@ use serde::Serialize;
 use crate::chemistry::Action;
 use crate::colour::Band;
 use crate::lesson::Seconds;
-use crate::session::{Event, EventKind, Session};
+use crate::session::{Event, EventKind};
 
 use super::Screen;
-use super::labels::is_pale_at;
 use super::state::reagent_key;
 
 /// Everything that stands on the ribbons up to now.
@@ -88,7 +87,7 @@ pub struct EventMark {
 }
 
 impl EventMark {
-    pub(super) fn of(session: &Session, event: &Event) -> EventMark {
+    pub(super) fn of(event: &Event) -> EventMark {
         let mut mark = EventMark {
             key: event.kind.key(),
             at: event.at_s,
@@ -106,10 +105,10 @@ impl EventMark {
                 mark.volume_ml = Some(volume_ml);
             }
             EventKind::TurnedBack { since_s } => mark.seconds = since_s,
-            EventKind::Band { to, .. } => {
+            EventKind::Band { to, pale, .. } => {
                 mark.band = Some(to.key());
                 mark.letter = Some(to.letter());
-                mark.pale = event.beaker.map(|beaker| is_pale_at(&session.reading(beaker, event.at_s)));
+                mark.pale = Some(pale);
             }
             EventKind::Clear | EventKind::Cloudy | EventKind::Rest => {}
         }
@@ -117,15 +116,30 @@ impl EventMark {
     }
 }
 
+/// What the marks hang on: as long as it is the same, so are they.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MarksVersion {
+    lesson: u32,
+    actions: usize,
+    answers: usize,
+    events: usize,
+}
+
 impl Screen {
+    /// What the marks hang on.
+    pub fn marks_version(&self) -> MarksVersion {
+        MarksVersion {
+            lesson: self.lessons,
+            actions: self.session.bench().log().len(),
+            answers: self.session.answers().len(),
+            events: self.session.events().len(),
+        }
+    }
+
     /// Everything that stands on the ribbons up to now.
     pub fn marks(&self) -> Marks {
         let events = self.session.events().iter();
-        Marks {
-            doses: self.dose_marks(),
-            guesses: self.guess_marks(),
-            events: events.map(|event| EventMark::of(&self.session, event)).collect(),
-        }
+        Marks { doses: self.dose_marks(), guesses: self.guess_marks(), events: events.map(EventMark::of).collect() }
     }
 
     fn dose_marks(&self) -> Vec<DoseMark> {

@@ -181,10 +181,6 @@ impl Screen {
             self.session.set_held(true);
         }
         let events = events.unwrap_or_default();
-        Ticked {
-            now: self.session.clock().now_s(),
-            events: events.iter().map(|event| EventMark::of(&self.session, event)).collect(),
-            trouble,
-        }
+        Ticked { now: self.session.clock().now_s(), events: events.iter().map(EventMark::of).collect(), trouble }
     }
 }

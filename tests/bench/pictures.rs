@@ -6,7 +6,9 @@ use std::fs::{File, create_dir_all};
 use std::io::BufWriter;
 use std::time::Instant;
 
+use turnback::chemistry::{Action, Pour, Reagent, Setup};
 use turnback::colour::Indicator;
+use turnback::course::Course;
 use turnback::picture::{Painter, PourLook, RibbonSample, Scene, Surroundings, path_cm, ribbon_rgba};
 
 fn scene() -> Scene {
@@ -156,9 +158,10 @@ fn main() {
         write(name, 300, 340, Painter::new().paint(scene, 300, 340));
     }
     sheet("sheet", &states, 6, 300, 340);
-    sheet("large", &states[7..10], 3, 600, 680);
+    sheet("large", &[states[4], states[6], states[12]], 3, 600, 680);
     sheet("narrow", &states, 9, 110, 130);
-    ribbons();
+    courses();
+    measure_ribbons();
     let pick = |names: [usize; 3]| names.map(|at| states[at].1);
     measure("at rest, milky", &pick([0, 3, 4]), 300, 340);
     measure("plume", &pick([1, 1, 8]), 300, 340);
@@ -171,38 +174,88 @@ fn main() {
     println!("first frame of a new painter and setting: {:.2} ms", began.elapsed().as_secs_f64() * 1e3);
 }
 
-/// Ribbons of a made-up path: seven doses of acid 150 s apart that each turn back, slower each time and less far.
-fn ribbons() {
-    let slowness = [4.0, 1.2, 0.8];
-    let width = 1500;
+/// One beaker of our scenario at a temperature: seven doses of acid 150 s apart, then four of base 60 s apart.
+fn course(celsius: f64) -> Course {
+    let start_k = celsius + 273.15;
+    let mut course = Course::begin(Setup::of_suspension(500.0, 15.0, 80.0, start_k)).expect("our scenario runs");
+    for dose in 0..11 {
+        let at_s = if dose < 7 { 5.0 + 150.0 * f64::from(dose) } else { 1055.0 + 60.0 * f64::from(dose - 7) };
+        course
+            .act(
+                at_s,
+                Action::Pour(Pour {
+                    reagent: if dose < 7 { Reagent::Acid } else { Reagent::Base },
+                    volume_ml: 2.0,
+                    concentration_mol_l: 3.0,
+                    duration_s: 1.0,
+                    temperature_k: start_k,
+                }),
+            )
+            .expect("a dose is poured");
+    }
+    course.reach(1295.0).expect("our scenario runs");
+    course
+}
+
+/// What one sees of a course at a time.
+fn seen(course: &Course, time_s: f64, pour: Option<f64>) -> Scene {
+    let reading = course.reading(time_s);
+    let volume_ml = reading.volume_l() * 1000.0 + 5.0;
+    Scene {
+        bulk_ph: reading.ph,
+        plume_ph: reading.plume_ph,
+        plume_share: reading.plume_share,
+        bulk_solids_g_l: reading.suspended_bulk_g_l(),
+        plume_solids_g_l: reading.suspended_plume_g_l(),
+        volume_ml,
+        indicator: Indicator::universal(5.0, volume_ml),
+        stir_angle_rad: time_s * 3.0,
+        pour: pour.map(|fraction_done| PourLook { fraction_done }),
+        time_s,
+        ..scene()
+    }
+}
+
+/// The first seconds after a dose, and the ribbons of three beakers, as the chemistry has them.
+fn courses() {
+    let courses = [2.0, 21.0, 34.0].map(course);
+    let mut film = Vec::new();
+    for dose_at in [5.0, 905.0, 1055.0] {
+        for since in [0.1, 0.25, 0.5, 0.8, 1.2, 2.0, 4.0, 12.0] {
+            let pour = (since < 1.0).then_some(since);
+            film.push(("", seen(&courses[1], dose_at + since, pour)));
+        }
+    }
+    sheet("film", &film, 8, 220, 250);
+    let width = 1295;
     let mut pixels = Vec::new();
-    for slow in slowness {
+    for course in &courses {
         let samples: Vec<RibbonSample> = (0..width)
-            .map(|column| {
-                let dose = column / 214;
-                let since = (column % 214) as f64 * 0.7;
-                let back = slow * (12.0 + 6.0 * dose as f64);
-                let ph = if dose == 6 {
-                    2.9
-                } else if since < back {
-                    2.2 + 2.0 * (since / back) * (since / back)
-                } else {
-                    let top = 9.7 - 0.25 * dose as f64;
-                    top - (top - 4.2) * (-(since - back) / (0.5 * back)).exp()
-                };
-                RibbonSample { ph, solids_g_l: (2.3 - 0.34 * (dose as f64 + (since / 80.0).min(1.0))).max(0.0) }
+            .map(|second| {
+                let reading = course.reading(f64::from(second) + 0.5);
+                RibbonSample { ph: reading.ph, solids_g_l: reading.suspended_bulk_g_l() }
             })
             .collect();
         pixels.extend(ribbon_rgba(&samples, Indicator::universal(5.0, 530.0), path_cm(600.0), 42));
-        pixels.extend(vec![255; 4 * width * 8]);
+        pixels.extend(vec![255; 4 * width as usize * 8]);
     }
-    write("ribbons", width, pixels.len() / 4 / width, &pixels);
-    let samples = vec![RibbonSample { ph: 8.0, solids_g_l: 1.0 }; 600];
-    let began = Instant::now();
-    std::hint::black_box(ribbon_rgba(&samples, Indicator::universal(5.0, 530.0), 9.0, 28));
-    println!("ribbon at rest, 600 x 28: {:.3} ms", began.elapsed().as_secs_f64() * 1e3);
-    let samples: Vec<_> = (0..600).map(|at| RibbonSample { ph: 2.0 + at as f64 / 80.0, solids_g_l: 1.0 }).collect();
-    let began = Instant::now();
-    std::hint::black_box(ribbon_rgba(&samples, Indicator::universal(5.0, 530.0), 9.0, 28));
-    println!("ribbon all changing, 600 x 28: {:.3} ms", began.elapsed().as_secs_f64() * 1e3);
+    write("ribbons", width as usize, pixels.len() / 4 / width as usize, &pixels);
+}
+
+/// What a ribbon costs.
+fn measure_ribbons() {
+    let indicator = Indicator::universal(5.0, 530.0);
+    let rest = vec![RibbonSample { ph: 8.0, solids_g_l: 1.0 }; 600];
+    let turning: Vec<_> = (0..600).map(|at| RibbonSample { ph: 2.0 + f64::from(at) / 80.0, solids_g_l: 1.0 }).collect();
+    for (what, samples) in [("at rest", rest), ("all changing", turning)] {
+        let mut times_ms: Vec<f64> = (0..31)
+            .map(|_| {
+                let began = Instant::now();
+                std::hint::black_box(ribbon_rgba(&samples, indicator, 9.0, 28));
+                began.elapsed().as_secs_f64() * 1e3
+            })
+            .collect();
+        times_ms.sort_by(f64::total_cmp);
+        println!("ribbon 600 x 28, {what}: median {:.3} ms", times_ms[15]);
+    }
 }
