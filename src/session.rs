@@ -14,7 +14,7 @@ mod free;
 mod guided;
 mod watch;
 
-pub use answers::{Answer, outcome_of};
+pub use answers::Answer;
 pub use bench::{Bench, Logged, START_S};
 pub use check_code::CheckCode;
 pub use clock::{Clock, SPEEDS};

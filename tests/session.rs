@@ -4,7 +4,7 @@
 use turnback::chemistry::Reagent;
 use turnback::colour::{Band, Clarity};
 use turnback::lesson::{BeakerText, Field, GuessText, Lesson, Match, Recipe, RecipeText, match_band};
-use turnback::session::{Event, EventKind, PourText, SPEEDS, START_S, Session, SessionError, Stage, outcome_of};
+use turnback::session::{Event, EventKind, PourText, SPEEDS, START_S, Session, SessionError, Stage};
 
 fn ours() -> Session {
     Session::new(Lesson::default()).expect("our scenario begins")
@@ -89,7 +89,7 @@ fn six_doses_turn_back_warm_first_and_cold_last_and_the_seventh_never() {
             for beaker in 0..3 {
                 assert!(session.reading(beaker, rest_s).ph < 3.0);
             }
-            let outcome = outcome_of(&session, &answer).expect("at rest");
+            let outcome = session.outcome(&answer).expect("at rest");
             assert_eq!((outcome.clarity, Band::of_ph(outcome.ph_at_rest)), (Clarity::Clear, Band::Red));
         }
         session.go_on().expect("explained");
@@ -446,7 +446,7 @@ fn an_answer_is_compared_with_what_its_beaker_did() {
     let mut session = ours();
     session.go_on().expect("from the brief");
     play_dose(&mut session);
-    let outcome = outcome_of(&session, &session.answers()[0]).expect("at rest");
+    let outcome = session.outcome(&session.answers()[0]).expect("at rest");
     assert_eq!(match_band(Band::Red, outcome.ph_at_once), Match::Same);
     assert_eq!(match_band(Band::Violet, outcome.ph_at_rest), Match::Same);
     assert_eq!(outcome.clarity, Clarity::Milky);
@@ -458,7 +458,7 @@ fn an_answer_is_compared_with_what_its_beaker_did() {
 fn a_free_run_with_the_same_actions_is_the_same_at_every_frame_rate() {
     let run = |ticks: u32, speed: u32| {
         let mut session = free();
-        let mut pass = |session: &mut Session| {
+        let pass = |session: &mut Session| {
             session.set_speed(speed);
             for _ in 0..ticks {
                 session.tick(16.0 / f64::from(ticks * speed)).expect("runs");

@@ -6,7 +6,7 @@ use super::plume::{ACROSS, Plume};
 use crate::colour::{LinearRgb, Liquid};
 
 /// Shades between the bulk and the fullest plume.
-const SHADES: usize = 24;
+const SHADES: usize = 16;
 
 /// One layer: its colour in each column of pixels and, where a plume drifts, the shades towards the plume's.
 #[derive(Clone, Debug, Default)]

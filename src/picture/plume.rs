@@ -6,8 +6,8 @@
 use super::geometry::RADIUS;
 
 /// Points of the grid across and down; the field is smooth over two of its steps.
-pub(super) const ACROSS: usize = 40;
-pub(super) const DOWN: usize = 40;
+pub(super) const ACROSS: usize = 34;
+pub(super) const DOWN: usize = 34;
 
 /// Where the pour enters, as a share of the radius to the right of the axis.
 pub(super) const POUR_AT: f64 = 0.34;

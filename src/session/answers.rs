@@ -1,7 +1,7 @@
 //! What a student committed to and saw, dose by dose, and what the beakers did.
 
 use crate::chemistry::Reagent;
-use crate::lesson::{Guess, Outcome, Step, subject_beaker};
+use crate::lesson::{Guess, Outcome, Step};
 
 use super::watch::{EventKind, clarity_of};
 use super::{Session, seconds_of};
@@ -37,63 +37,49 @@ const AT_ONCE_S: f64 = 30.0;
 /// Distance of the looks for the furthest colour, s.
 const AT_ONCE_LOOK_S: f64 = 0.5;
 
-/// What the beakers did in a dose whose rest is over; none before that.
-pub fn outcome_of(session: &Session, answer: &Answer) -> Option<Outcome> {
-    let step = session.steps().get(answer.step)?;
-    let rest_s = answer.rest_s(step);
-    if rest_s > session.clock().now_s() {
-        return None;
-    }
-    let subject = subject_beaker(&session.lesson().recipe);
-    let at_rest = session.reading(subject, rest_s);
-    Some(Outcome {
-        ph_at_once: furthest_ph(session, answer, step, subject),
-        ph_at_rest: at_rest.ph,
-        clarity: clarity_of(&at_rest, session.bench().path_cm()),
-        turned_back_s: (0..session.bench().len())
-            .map(|beaker| turned_back_s(session, beaker, answer.poured_s(), rest_s))
-            .collect(),
-        subject,
-    })
-}
-
-/// Seconds from a pour to the first upward crossing of pH 7 up to a time; none if there was
-/// none.
-pub(super) fn turned_back_s(session: &Session, beaker: usize, poured_s: f64, until_s: f64) -> Option<f64> {
-    let within = |at_s: f64| at_s > poured_s && at_s <= until_s;
-    session
-        .events()
-        .iter()
-        .filter(|event| event.beaker == Some(beaker) && within(event.at_s))
-        .find(|event| matches!(event.kind, EventKind::TurnedBack { .. }))
-        .map(|event| event.at_s - poured_s)
-}
-
-/// The pH furthest from where the beaker was, right after the pour: the lowest after acid,
-/// the highest after base.
-pub(super) fn furthest_ph(session: &Session, answer: &Answer, step: &Step, beaker: usize) -> f64 {
-    let looks = (AT_ONCE_S.min(step.rest_s) / AT_ONCE_LOOK_S) as u32;
-    (1..=looks)
-        .map(|look| answer.poured_s() + f64::from(look) * AT_ONCE_LOOK_S)
-        .map(|time_s| session.reading(beaker, time_s).ph)
-        .reduce(match step.reagent {
-            Reagent::Acid => f64::min,
-            Reagent::Base => f64::max,
-        })
-        .unwrap_or_else(|| session.reading(beaker, answer.poured_s()).ph)
-}
-
 impl Session {
-    /// Seconds from the pour of a dose to the first upward crossing of pH 7 in a beaker, if
-    /// that has come by now.
-    pub fn turned_back_s(&self, answer: &Answer, beaker: usize) -> Option<f64> {
+    /// What the beakers did in a dose whose rest is over; none before that.
+    pub fn outcome(&self, answer: &Answer) -> Option<Outcome> {
         let step = self.steps().get(answer.step)?;
-        turned_back_s(self, beaker, answer.poured_s(), answer.rest_s(step))
+        let rest_s = answer.rest_s(step);
+        if rest_s > self.clock().now_s() {
+            return None;
+        }
+        let subject = self.subject_beaker();
+        let at_rest = self.reading(subject, rest_s);
+        let beakers = 0..self.bench().len();
+        Some(Outcome {
+            ph_at_once: self.ph_at_once(answer, subject)?,
+            ph_at_rest: at_rest.ph,
+            clarity: clarity_of(&at_rest, self.bench().path_cm()),
+            turned_back_s: beakers.map(|beaker| self.turned_back_s(answer, beaker)).collect(),
+            subject,
+        })
     }
 
-    /// The pH that a beaker went to first in a dose, as far as it has come by now.
+    /// Seconds from the pour of a dose to the first upward crossing of pH 7 in a beaker, if that
+    /// has come by now; an upward crossing after the dose's rest belongs to the next dose.
+    pub fn turned_back_s(&self, answer: &Answer, beaker: usize) -> Option<f64> {
+        let poured_s = answer.poured_s();
+        let rest_s = answer.rest_s(self.steps().get(answer.step)?);
+        self.events()
+            .iter()
+            .filter(|event| event.beaker == Some(beaker) && event.at_s > poured_s && event.at_s <= rest_s)
+            .find(|event| matches!(event.kind, EventKind::TurnedBack { .. }))
+            .map(|event| event.at_s - poured_s)
+    }
+
+    /// The pH that a beaker went to first in a dose, as far as it has come by now: the lowest
+    /// after acid, the highest after base.
     pub fn ph_at_once(&self, answer: &Answer, beaker: usize) -> Option<f64> {
         let step = self.steps().get(answer.step)?;
-        Some(furthest_ph(self, answer, step, beaker))
+        let looks = (AT_ONCE_S.min(step.rest_s) / AT_ONCE_LOOK_S) as u32;
+        (1..=looks)
+            .map(|look| answer.poured_s() + f64::from(look) * AT_ONCE_LOOK_S)
+            .map(|time_s| self.reading(beaker, time_s).ph)
+            .reduce(match step.reagent {
+                Reagent::Acid => f64::min,
+                Reagent::Base => f64::max,
+            })
     }
 }

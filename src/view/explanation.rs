@@ -24,7 +24,7 @@ use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::{
     First, Guess, LedgerRow, Match, Outcome, Seconds, Step, match_band, match_clarity, match_first, match_seconds,
 };
-use crate::session::{Answer, Stage, clarity_of, outcome_of};
+use crate::session::{Answer, Stage, clarity_of};
 
 use super::Screen;
 use super::labels::{dissolved_mmol, is_pale_at};
@@ -110,7 +110,7 @@ impl Screen {
             return None;
         }
         let answer = self.session.answers().last()?;
-        let outcome = outcome_of(&self.session, answer)?;
+        let outcome = self.session.outcome(answer)?;
         Some(Explanation {
             beakers: (0..self.session.bench().len()).map(|beaker| self.beaker_outcome(answer, beaker)).collect(),
             questions: compare(&answer.guess, &outcome),
@@ -241,7 +241,7 @@ impl Reasons<'_> {
         let before = answers.get(answers.len().checked_sub(2)?)?;
         let same = session.steps().get(before.step)?.reagent == self.step()?.reagent;
         same.then_some(())?;
-        Some((before, outcome_of(session, before)?))
+        Some((before, session.outcome(before)?))
     }
 
     fn acid_first(&self, step: &Step) -> Option<Reason> {
