@@ -47,8 +47,12 @@ pub fn ln_linear<N: Number>(ionic_strength: N, linear_kg_mol: f64) -> N {
     ionic_strength * (linear_kg_mol * LN_10)
 }
 
-/// Activity of water (Garrels & Christ 1965, as in PHREEQC): 1 - 0.017 Σm.
+/// Activity of water (Garrels & Christ 1965, as in PHREEQC): 1 - 0.017 Σm. Held where the
+/// straight line would cross zero (53 mol/kg, ten times past any use of it), so that a
+/// composition that is only tried on the way to rest stays one of numbers.
 #[inline]
 pub fn water_activity<N: Number>(total_molality: N) -> N {
-    -(total_molality * 0.017) + 1.0
+    (-(total_molality * 0.017) + 1.0).at_least(LEAST_WATER_ACTIVITY)
 }
+
+const LEAST_WATER_ACTIVITY: f64 = 0.1;

@@ -96,10 +96,11 @@ fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal<f64>) -> Equilibr
     let mut high = mixture.brucite_mol;
     for _ in 0..HALVINGS {
         let middle = 0.5 * (low + high);
-        if liquid(middle).0.saturation_ratio > 1.0 {
-            high = middle;
-        } else {
+        // What is too strong to be a number is more than dissolves.
+        if liquid(middle).0.saturation_ratio <= 1.0 {
             low = middle;
+        } else {
+            high = middle;
         }
         if high - low <= 1e-16 * high.abs() {
             break;
