@@ -275,11 +275,9 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
 
     fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]) {
         let variables: [Dual<N>; N] = core::array::from_fn(|i| Dual::variable(y[i], i));
-        let rates = core::array::from_fn(|z| {
-            let (rates, anchor) = zone_rates_along(&self.zone(&variables, z), &self.parameters);
-            self.anchors[z] = Some(anchor);
-            rates
-        });
+        let zones = core::array::from_fn(|z| self.zone(&variables, z));
+        let (rates, anchors) = zone_rates_along(&zones, &self.parameters);
+        self.anchors = anchors.map(Some);
         let changes = self.changes(&variables, &rates);
         (changes.map(Dual::value), changes.map(|change| *change.slopes()))
     }

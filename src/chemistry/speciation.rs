@@ -519,6 +519,20 @@ pub struct Elimination {
 }
 
 impl Elimination {
+    /// From the residuals of charge and ionic strength, both zero at the root.
+    fn of(charge: &Local, ionic_strength: &Local) -> Self {
+        let (charge, strength) = (charge.slopes(), ionic_strength.slopes());
+        let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
+        Self {
+            ln_h: core::array::from_fn(|p| {
+                (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant
+            }),
+            ionic_strength: core::array::from_fn(|p| {
+                (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
+            }),
+        }
+    }
+
     /// Slopes along the inputs alone, the unknowns following.
     pub fn slopes(&self, number: &Local) -> [f64; INPUTS] {
         let slopes = number.slopes();
@@ -526,34 +540,33 @@ impl Elimination {
     }
 }
 
-/// As [`speciate`], with slopes: the root is found on plain numbers, then the implicit
-/// function theorem on the two residuals (charge, ionic strength) says how it moves.
-pub fn speciate_with_slopes(
-    composition: &Composition<Local>,
+/// As [`speciate_all`], with slopes: the roots are found on plain numbers, then the implicit
+/// function theorem on the two residuals (charge, ionic strength) says how they move. With
+/// each, the point to start from nearby.
+pub fn speciate_with_slopes<const Z: usize>(
+    compositions: &[Composition<Local>; Z],
     thermal: &Thermal<Local>,
     with_carbon: bool,
-) -> (Speciation<Local>, Elimination, Anchor) {
-    let plain = Composition {
+) -> [(Speciation<Local>, Elimination, Anchor); Z] {
+    let plain = compositions.map(|composition| Composition {
         acid_excess: composition.acid_excess.value(),
         chloride: composition.chloride.value(),
         sodium: composition.sodium.value(),
         carbon: composition.carbon.value(),
-    };
-    let [root] = solve(&[plain], &thermal.values(), with_carbon, &[None]);
-    let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
-    let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
-    let ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let factors = with_water(&bare_factors(&ln, with_carbon), composition.water_activity(), with_carbon);
-    let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
-    let charge = *balance.charge.slopes();
-    let strength = *(balance.ionic_strength - ionic_strength).slopes();
-    let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
-    let elimination = Elimination {
-        ln_h: core::array::from_fn(|p| (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant),
-        ionic_strength: core::array::from_fn(|p| {
-            (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
-        }),
-    };
-    let anchor = Anchor::of(&plain, &root, balance.charge_slope.value());
-    (speciation, elimination, anchor)
+    });
+    let roots = solve(&plain, &thermal.values(), with_carbon, &[None; Z]);
+    core::array::from_fn(|z| {
+        let (composition, root) = (&compositions[z], &roots[z]);
+        let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
+        let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
+        let ln = ln_factors(ionic_strength, thermal, with_carbon);
+        let mut factors = ln;
+        for (factor, bare) in factors.iter_mut().zip(root.bare) {
+            *factor = factor.chain(bare, bare);
+        }
+        let factors = with_water(&factors, composition.water_activity(), with_carbon);
+        let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
+        let elimination = Elimination::of(&balance.charge, &(balance.ionic_strength - ionic_strength));
+        (speciation, elimination, Anchor::of(&plain[z], root, balance.charge_slope.value()))
+    })
 }
