@@ -81,12 +81,7 @@ pub fn zone_rates_along<N: Number, const Z: usize>(
     let local = inputs.map(|inputs| {
         let local = |i: usize| Local::variable(inputs[i].value(), i);
         Zone {
-            composition: Composition {
-                acid_excess: local(0),
-                chloride: local(1),
-                sodium: local(2),
-                carbon: local(3),
-            },
+            composition: Composition { acid_excess: local(0), chloride: local(1), sodium: local(2), carbon: local(3) },
             temperature_k: local(4),
             solid_share: local(5),
         }

@@ -306,11 +306,11 @@ struct Root {
 }
 
 /// Newton's method doubles the figures at each step: after one this small, ln h is right
-/// to 10⁻¹³.
-const LN_H_STEP: f64 = 3e-7;
+/// to 10⁻¹⁰.
+const LN_H_STEP: f64 = 1e-5;
 /// A pass brings the ionic strength a hundred times closer: when it moved by this part,
-/// what is left moves ln h by less than 10⁻⁸.
-const IONIC_STRENGTH_PART: f64 = 1e-6;
+/// what is left moves ln h by less than 10⁻⁷.
+const IONIC_STRENGTH_PART: f64 = 3e-6;
 /// Both loops converge in one to four passes; the bounds only guard against a hang.
 const MOST_NEWTON: usize = 60;
 const MOST_PASSES: usize = 40;
@@ -387,6 +387,11 @@ fn solve<const Z: usize>(
 fn guessed_hydrogen(composition: &Composition<f64>, factors: &Factors<f64>, anchor: Option<&Anchor>) -> f64 {
     let e = composition.acid_excess;
     if let Some(anchor) = anchor {
+        // In strong acid h follows E in proportion; elsewhere along the tangent.
+        let ratio = e / anchor.acid_excess;
+        if anchor.hydrogen > 0.99 * anchor.charge_slope && ratio > 0.0 {
+            return anchor.hydrogen * ratio;
+        }
         let step = (e - anchor.acid_excess) / anchor.charge_slope;
         if step.abs() < 1.0 {
             return anchor.hydrogen * (2.0 + step) / (2.0 - step);
@@ -443,6 +448,8 @@ impl Search {
         // h e^step, by the (1,1) Padé form: the same root, no exponential.
         let next = h * (2.0 + step) / (2.0 - step);
         self.done = step.abs() <= LN_H_STEP;
+        // The last step moves the ionic strength, too; by its largest part to first order.
+        self.ionic_strength += 0.5 * step * (h - balance.species.hydroxide);
         self.hydrogen = if self.done || (next > self.low && next < self.high) {
             next
         } else if self.low > 0.0 && self.high.is_finite() {
