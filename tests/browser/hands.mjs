@@ -72,7 +72,7 @@ export async function comesTo(page, wanted) {
 }
 
 /** The question that the card asks now. @param {Page} page @returns {Promise<string>} atOnce, atRest, clarity, seconds, first, why */
-async function asked(page) {
+export async function asked(page) {
   return (await page.locator("fieldset.question").getAttribute("data-question")) ?? "";
 }
 
@@ -82,7 +82,11 @@ async function asked(page) {
  * @param {string} value
  */
 async function choose(page, value) {
-  await tabToType(page, "radio");
+  const onCard = () => page.evaluate(() => document.activeElement?.closest("fieldset.question") !== null);
+  for (let tabs = 0; !(await onCard()) || (await focused(page)).type !== "radio"; tabs++) {
+    assert.ok(tabs < MOST_TABS, "the keyboard never came to an answer");
+    await page.keyboard.press("Tab");
+  }
   // Space chooses where the keyboard stands; an arrow goes on and chooses there.
   if ((await focused(page)).value === value) await page.keyboard.press("Space");
   const chosen = page.locator("fieldset.question input[type=radio]:checked");
@@ -90,6 +94,30 @@ async function choose(page, value) {
     assert.ok(steps < 12, `there is no answer "${value}"`);
     await page.keyboard.press("ArrowDown");
   }
+}
+
+/**
+ * Answer the question that the card asks now, and go on from it.
+ * @param {Page} page
+ * @param {Answers} answers
+ * @returns {Promise<string>} the question
+ */
+export async function answerQuestion(page, answers) {
+  const question = await asked(page);
+  const answer = answers[question];
+  assert.ok(answer !== undefined, `the test has no answer to "${question}"`);
+  if (question === "why") {
+    await tabTo(page, "Why, in your own words. You may leave it empty.");
+    await page.keyboard.type(answer);
+    // Enter begins a new line here, so the button is wanted.
+    await page.keyboard.press("Tab");
+  } else if (question === "seconds" && answer !== "never") {
+    await choose(page, "after");
+    await tabToType(page, "text");
+    await page.keyboard.type(answer);
+  } else await choose(page, answer);
+  await page.keyboard.press("Enter");
+  return question;
 }
 
 /**
@@ -103,28 +131,67 @@ export async function answerCard(page, answers) {
   /** @type {string[]} */
   const questions = [];
   while ((await stage(page)) === before) {
-    const question = await asked(page);
+    const question = await answerQuestion(page, answers);
     assert.ok(!questions.includes(question), `"${question}" is asked again: the answer was refused`);
     questions.push(question);
-    const answer = answers[question];
-    assert.ok(answer !== undefined, `the test has no answer to "${question}"`);
-    if (question === "why") {
-      await tabTo(page, "Why, in your own words. You may leave it empty.");
-      await page.keyboard.type(answer);
-      // Enter begins a new line here, so the button is wanted.
-      await page.keyboard.press("Tab");
-    } else if (question === "seconds" && answer !== "never") {
-      await choose(page, "after");
-      await tabToType(page, "text");
-      await page.keyboard.type(answer);
-    } else await choose(page, answer);
-    await page.keyboard.press("Enter");
   }
   return questions;
 }
 
+/** Wait until the card has lifted from before the beakers. @param {Page} page */
+export async function coverIsUp(page) {
+  await page.waitForFunction(() => {
+    const sheet = document.querySelector(".cover-sheet");
+    return sheet !== null && getComputedStyle(sheet).visibility === "hidden";
+  });
+}
+
+/** From the brief to the first card. @param {Page} page */
+export async function startLesson(page) {
+  await press(page, "Start the lesson");
+  await comesTo(page, "ask");
+}
+
+/** @type {Answers} a guess for every question, and what was seen; whether it is right does not matter where this is used. */
+export const ANSWERS = {
+  atOnce: "red",
+  atRest: "blue",
+  clarity: "milky",
+  seconds: "20",
+  first: "2",
+  why: "The solid dissolves when the acid needs it.",
+};
+
+/** A whole dose, from its card to the next. @param {Page} page @param {Answers} [answers] */
+export async function playDose(page, answers = ANSWERS) {
+  await answerCard(page, answers);
+  await toRest(page);
+  await answerCard(page, answers);
+  await comesTo(page, "explain");
+  await goOn(page);
+}
+
+/** The Ledger's rows, cell by cell. @param {Page} page @returns {Promise<string[][]>} */
+export async function ledgerRows(page) {
+  await press(page, "Ledger");
+  const rows = await page
+    .locator("#ledger-place table tbody tr")
+    .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
+  await press(page, "Bench");
+  return rows;
+}
+
+/** What is in the pictures and ribbons, as text that changes when a pixel does. @param {Page} page */
+export function pictures(page) {
+  return page
+    .locator("#bench-place canvas")
+    .evaluateAll((found) => found.map((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL()));
+}
+
 /** Go from event to event, until the beakers are at rest and the card asks what was seen. @param {Page} page */
 export async function toRest(page) {
+  await coverIsUp(page);
+  await page.locator("#stage").focus();
   for (let events = 0; (await stage(page)) === "watch"; events++) {
     assert.ok(events < 200, "the beakers never come to rest");
     await page.keyboard.press("n");

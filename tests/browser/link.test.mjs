@@ -37,6 +37,7 @@ const DAMAGED = [
   ["with one letter changed", (it) => it.slice(0, 20) + (it[20] === "A" ? "B" : "A") + it.slice(21), /damaged/],
   ["cut in the middle", (it) => it.slice(0, Math.floor(it.length / 2)), /incomplete|damaged/],
   ["with a sign that no link has", (it) => `${it.slice(0, 12)}%20${it.slice(15)}`, /damaged/],
+  ["of a newer release", (it) => it.replace(/^v1\./, "v7."), /newer version/],
   ["of something else", () => "section-3", /no lesson|damaged/],
   ["ten times too long", (it) => it + "A".repeat(3000), /too long/],
   ["with nothing but signs", () => "%F0%9F%92%A5<script>alert(1)</script>", /damaged|no lesson/],
@@ -59,3 +60,45 @@ for (const [what, damage, expected] of DAMAGED) {
     assert.equal(await stage(page), "ask");
   });
 }
+
+test("a link that is opened in the same tab takes its place, a bad one leaves the lesson as it is", async (t) => {
+  const { page } = await visit(t);
+  const ours = new URL(await shownLink(page)).hash;
+  await page.fill("#plan-doseMl", "4.0");
+  await page.getByRole("button", { name: "Use this recipe" }).click();
+  const other = new URL(await shownLink(page)).hash;
+  assert.notEqual(other, ours);
+  assert.ok(page.url().endsWith(other), "the address holds the lesson in use");
+  await page.evaluate((link) => {
+    location.hash = link;
+  }, ours);
+  await page.waitForFunction(
+    () => /** @type {HTMLInputElement} */ (document.querySelector("#plan-doseMl")).value === "2.0",
+  );
+  await page.evaluate(() => {
+    location.hash = "#v1.broken";
+  });
+  await page.waitForSelector("#trouble:not([hidden])");
+  assert.equal(await page.inputValue("#plan-doseMl"), "2.0");
+});
+
+test("the copy button puts the whole link on the clipboard, and says what to do where that is forbidden", async (t) => {
+  const { page } = await visit(t, { context: { permissions: ["clipboard-read", "clipboard-write"] } });
+  await press(page, "Plan");
+  await page.getByRole("button", { name: "Copy the link" }).click();
+  await page.waitForFunction(() => document.querySelector("#plan-link-said")?.textContent === "Copied.");
+  assert.equal(await page.evaluate(() => navigator.clipboard.readText()), await page.inputValue("#plan-link"));
+
+  const barred = await visit(t, {
+    beforeLoad: async (target) => {
+      await target.addInitScript(() => {
+        Object.defineProperty(navigator, "clipboard", { value: undefined });
+      });
+    },
+  });
+  await press(barred.page, "Plan");
+  await barred.page.getByRole("button", { name: "Copy the link" }).click();
+  await barred.page.waitForFunction(() =>
+    /selected/.test(document.querySelector("#plan-link-said")?.textContent ?? ""),
+  );
+});

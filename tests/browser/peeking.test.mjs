@@ -3,7 +3,19 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { comesTo, press, stage } from "./hands.mjs";
+import {
+  ANSWERS,
+  answerCard,
+  comesTo,
+  explained,
+  ledgerRows,
+  pictures,
+  playDose,
+  press,
+  stage,
+  startLesson,
+  toRest,
+} from "./hands.mjs";
 import { colourfulness, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -17,13 +29,6 @@ async function words(page) {
       found.map((one) => `${one.getAttribute("aria-label")} ${one.getAttribute("aria-valuetext") ?? ""}`),
     );
   return [shown, ...spoken].join("\n");
-}
-
-/** What is in the canvases, as text. @param {Page} page */
-function pictures(page) {
-  return page
-    .locator("#bench-place canvas")
-    .evaluateAll((found) => found.map((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL()));
 }
 
 /** The card is of paper: its pixels differ by less than this between red, green and blue; any liquid's by far more. */
@@ -44,34 +49,35 @@ test("a card of paper stands before every beaker until the guess is locked", asy
   await screenshot(page, "peeking-covered");
 });
 
-test("no key and no button moves the clock or the pictures before the lock", async (t) => {
-  const { page } = await visit(t);
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
-  await page.waitForTimeout(1000);
-  const [wordsBefore, picturesBefore] = [await words(page), await pictures(page)];
+for (const played of [0, 1])
+  test(`no key and no button moves the clock or the pictures before the lock, after ${played} doses`, async (t) => {
+    const { page } = await visit(t);
+    await startLesson(page);
+    for (let dose = 0; dose < played; dose++) await playDose(page);
+    await page.waitForTimeout(1000);
+    const [wordsBefore, picturesBefore] = [await words(page), await pictures(page)];
 
-  await page.locator("#stage").focus();
-  for (const key of ["n", "N", " ", "h", "+", "+", "ArrowRight", "ArrowLeft", "End", "Home", "PageUp", "Enter"])
-    await page.keyboard.press(key);
-  for (const name of ["Hold", "Next event"]) await page.getByRole("button", { name }).click({ force: true });
-  for (const value of ["4×", "16×", "Whole lesson", "This dose"])
-    await page.getByText(value, { exact: true }).click({ force: true });
-  await page.locator("input.look").evaluate((slider) => {
-    const range = /** @type {HTMLInputElement} */ (slider);
-    range.disabled = false;
-    range.value = range.max;
-    range.dispatchEvent(new Event("input", { bubbles: true }));
+    await page.locator("#stage").focus();
+    for (const key of ["n", "N", " ", "h", "+", "+", "ArrowRight", "ArrowLeft", "End", "Home", "PageUp", "Enter"])
+      await page.keyboard.press(key);
+    for (const name of ["Hold", "Next event"]) await page.getByRole("button", { name }).click({ force: true });
+    for (const value of ["4×", "16×", "Whole lesson", "This dose"])
+      await page.getByText(value, { exact: true }).click({ force: true });
+    await page.locator("input.look").evaluate((slider) => {
+      const range = /** @type {HTMLInputElement} */ (slider);
+      range.disabled = false;
+      range.value = range.max;
+      range.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+    await page.waitForTimeout(1500);
+
+    assert.equal(await stage(page), "ask");
+    assert.equal(await words(page), wordsBefore);
+    assert.deepEqual(await pictures(page), picturesBefore);
+
+    assert.equal((await ledgerRows(page)).length, 1 + played, "the ledger has the start and the doses before");
+    assert.equal(await page.getByRole("button", { name: "Free bench" }).count(), 0, "the free bench stays closed");
   });
-  await page.waitForTimeout(1500);
-
-  assert.equal(await stage(page), "ask");
-  assert.equal(await words(page), wordsBefore);
-  assert.deepEqual(await pictures(page), picturesBefore);
-
-  await press(page, "Ledger");
-  assert.equal(await page.locator("#ledger-place tbody tr").count(), 1, "the ledger has the start and no dose");
-});
 
 test("the core knows nothing beyond now, whoever asks it", async (t) => {
   const { page } = await visit(t);
@@ -114,4 +120,58 @@ test("the core knows nothing beyond now, whoever asks it", async (t) => {
     lockedEmpty: false,
     stageAfter: "ask",
   });
+});
+
+test("the same checks do see a dose that is no longer covered", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await page.waitForTimeout(1000);
+  const before = await pictures(page);
+  const wordsBefore = await words(page);
+  await answerCard(page, ANSWERS);
+  await toRest(page);
+  await page.waitForTimeout(500);
+  assert.notDeepEqual(await pictures(page), before);
+  assert.notEqual(await words(page), wordsBefore);
+  assert.equal((await ledgerRows(page)).length, 2);
+});
+
+test("a locked guess can't be changed, and its flag stays pinned on the ribbon at the guessed second", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await answerCard(page, { ...ANSWERS, seconds: "150", atRest: "violet" });
+  assert.equal(await page.locator("#card input, #card textarea").count(), 0);
+  const flag = page.locator(".flag");
+  assert.equal(await flag.innerText(), "V");
+  // Dose 1 is watched for 300 s, so 150 s stand in the middle of the ribbon.
+  const at = await flag.evaluate((pole) => {
+    const row = /** @type {Element} */ (pole.parentElement).getBoundingClientRect();
+    return (pole.getBoundingClientRect().left - row.left) / row.width;
+  });
+  assert.ok(Math.abs(at - 0.5) < 0.01, `the flag stands at ${at} of the ribbon`);
+  await toRest(page);
+  assert.equal(await flag.innerText(), "V");
+});
+
+test("speed and holds change no time that is measured", async (t) => {
+  /** @param {Page} page @param {boolean} hurried */
+  const times = async (page, hurried) => {
+    await startLesson(page);
+    if (hurried) await page.check("input[name=speed][value='16']");
+    await answerCard(page, ANSWERS);
+    if (hurried) {
+      await page.waitForTimeout(1500);
+      await page.locator("#stage").focus();
+      await page.keyboard.press("h");
+      await page.waitForTimeout(400);
+      await page.keyboard.press("h");
+      await page.waitForTimeout(1500);
+    }
+    await toRest(page);
+    await answerCard(page, ANSWERS);
+    return (await explained(page)).map(({ turnedBackS }) => turnedBackS);
+  };
+  const slow = await visit(t);
+  const fast = await visit(t);
+  assert.deepEqual(await times(fast.page, true), await times(slow.page, false));
 });

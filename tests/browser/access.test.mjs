@@ -1,0 +1,355 @@
+// For everyone: what axe-core finds in every state, the words, the sizes of screens, the wishes of person and machine.
+
+import assert from "node:assert/strict";
+import { readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { test } from "node:test";
+import { barriers } from "./axe.mjs";
+import {
+  ANSWERS,
+  answerCard,
+  answerQuestion,
+  asked,
+  coverIsUp,
+  goOn,
+  pictures,
+  press,
+  stage,
+  startLesson,
+  toRest,
+} from "./hands.mjs";
+import { PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
+
+/** @typedef {import("playwright-core").Page} Page */
+
+/** The size of a main control, CSS px: what a finger needs. */
+const TARGET_PX = 44;
+/** A laptop with the bars of the browser and the system. */
+const LOW_LAPTOP = { width: 1366, height: 600 };
+/** With scripts switched off, Chromium lets none be fetched ahead, and says so. */
+const NO_SCRIPTS = /request failed: .*\.js csp/;
+const NARROWEST = { width: 320, height: 640 };
+
+/** Keys of sentences that the page shows instead of the sentences. @param {Page} page @returns {Promise<string[]>} */
+function missingSentences(page) {
+  return page.evaluate(() => document.body.innerText.match(/\b[a-z]+(?:\.[a-zA-Z]+)+\b(?!\/)/g) ?? []);
+}
+
+/**
+ * Walks through every state that the page has, and looks at each.
+ * @param {Page} page
+ * @param {(state: string) => Promise<void>} look
+ */
+async function walk(page, look) {
+  await look("brief");
+  await startLesson(page);
+  await page.click("#card button[type=submit]");
+  await look("a question left open");
+  while ((await stage(page)) === "ask") {
+    await look(`asking ${await asked(page)}`);
+    await answerQuestion(page, ANSWERS);
+  }
+  await coverIsUp(page);
+  await page.waitForTimeout(400);
+  await look("watching");
+  await page.keyboard.press("h");
+  await look("held");
+  await page.keyboard.press("h");
+  await toRest(page);
+  await look("seeing");
+  await page.keyboard.press("ArrowLeft");
+  await look("looking back");
+  await answerCard(page, ANSWERS);
+  await look("what happened");
+  await page.click("#card .primary");
+  await look("why");
+  await press(page, "Ledger");
+  await look("ledger");
+  await press(page, "Plan");
+  await look("plan");
+  await page.fill("#plan-waterMl", "abc");
+  await page.getByRole("button", { name: "Use this recipe" }).click();
+  await look("plan with an error");
+  // A lesson of one dose comes to its end at once.
+  await page.fill("#plan-waterMl", "500");
+  await page.fill("#plan-acidDoses", "1");
+  await page.fill("#plan-baseDoses", "0");
+  await page.getByRole("button", { name: "Use this recipe" }).click();
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await toRest(page);
+  await answerCard(page, ANSWERS);
+  await goOn(page);
+  assert.equal(await stage(page), "end");
+  await look("end");
+  await page.click("#card .primary");
+  assert.equal(await stage(page), "free");
+  for (const part of await page.locator("#card summary").all()) await part.click();
+  await look("free bench");
+  await page.fill("#free-volume", "1e9");
+  await page.getByRole("button", { name: "Pour acid" }).click();
+  await look("free bench with an error");
+}
+
+test("axe-core finds no barrier in any state, and every state speaks in sentences", async (t) => {
+  const { page } = await visit(t, { screen: LOW_LAPTOP });
+  let states = 0;
+  await walk(page, async (state) => {
+    states++;
+    assert.deepEqual(await barriers(page), [], state);
+    assert.deepEqual(await missingSentences(page), [], state);
+  });
+  t.diagnostic(`${states} states`);
+  assert.ok(states >= 18);
+});
+
+test("axe-core finds no barrier at a phone's width and after a refused link", async (t) => {
+  const { page } = await visit(t, { screen: SCREENS.phone, path: "/#v1.broken" });
+  await page.waitForSelector("#trouble:not([hidden])");
+  assert.deepEqual(await barriers(page), []);
+  await startLesson(page);
+  assert.deepEqual(await barriers(page), []);
+});
+
+for (const [name, screen] of Object.entries({
+  laptop: SCREENS.laptop,
+  lowLaptop: LOW_LAPTOP,
+  zoomed: SCREENS.zoomed,
+  phone: SCREENS.phone,
+  narrowest: NARROWEST,
+})) {
+  test(`at ${screen.width} x ${screen.height} nothing is cut off sideways and the beakers stand in one row (${name})`, async (t) => {
+    const { page } = await visit(t, { screen });
+    await walk(page, async (state) => {
+      const { wide, tops } = await page.evaluate(() => ({
+        wide: document.documentElement.scrollWidth,
+        tops: [...document.querySelectorAll(".glass canvas")].map((canvas) =>
+          Math.round(canvas.getBoundingClientRect().top),
+        ),
+      }));
+      assert.ok(wide <= screen.width, `${state}: ${wide} px wide`);
+      assert.equal(new Set(tops).size, 1, `${state}: pictures begin at ${tops}`);
+    });
+  });
+}
+
+test("on a low laptop the whole bench and every main control can be seen without scrolling", async (t) => {
+  const { page } = await visit(t, { screen: LOW_LAPTOP });
+  const onTheBench = ["#stage", "#hold", "#next", ".look", "#big"];
+  await walk(page, async (state) => {
+    if (!(await page.isVisible("#bench-place"))) return;
+    const wanted = [...onTheBench];
+    if (await page.locator("#card-heading").isVisible()) wanted.push("#card-heading");
+    if (await page.locator("#card .card-foot button").count()) wanted.push("#card .card-foot button");
+    if (await page.locator("#card fieldset.question").count()) wanted.push("#card fieldset.question");
+    for (const selector of wanted) {
+      const box = await page.locator(selector).first().boundingBox();
+      assert.ok(box, `${state}: ${selector} has a place`);
+      assert.ok(
+        box.y >= 0 && box.y + box.height <= screen(page).height + 0.5,
+        `${state}: ${selector} ends at ${box.y + box.height}`,
+      );
+    }
+    assert.ok(
+      await page.evaluate(() => document.documentElement.scrollHeight <= innerHeight),
+      `${state}: no scrolling`,
+    );
+  });
+});
+
+/** @param {Page} page */
+function screen(page) {
+  return /** @type {{width: number, height: number}} */ (page.viewportSize());
+}
+
+test("main controls are large enough for a finger", async (t) => {
+  const { page } = await visit(t, { screen: SCREENS.phone });
+  await walk(page, async (state) => {
+    const small = await page.evaluate((least) => {
+      const targets = [
+        ...document.querySelectorAll("button, select, summary, .chip, .option, .segments label, input[type=text]"),
+      ];
+      return targets
+        .filter((one) => one.getClientRects().length > 0 && !one.closest(".unseen"))
+        .map((one) => ({ words: one.textContent || one.id, box: one.getBoundingClientRect() }))
+        .filter(({ box }) => box.height < least - 0.5 || box.width < least - 0.5)
+        .map(({ words, box }) => `${words}: ${box.width} x ${box.height}`);
+    }, TARGET_PX);
+    assert.deepEqual(small, [], state);
+  });
+});
+
+test("what the canvas shows also stands in words, and colour is never alone", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  for (const chip of await page.locator(".chip").all()) {
+    assert.match(await chip.innerText(), /[ROYLGTBV]\s*\w+/, "a chip has its letter and its word");
+    assert.equal(await chip.locator("svg rect").count(), 2, "and its pattern");
+  }
+  await answerCard(page, ANSWERS);
+  await toRest(page);
+  await page.waitForTimeout(400);
+  for (const figure of await page.locator(".beaker").all()) {
+    const words = await figure.innerText();
+    assert.match(words, /\d+\.\d °C/);
+    assert.match(words, /red|orange|yellow|lime|green|teal|blue|violet/);
+    assert.match(words, /clear|hazy|cloudy|milky/);
+    assert.match(words, /300 s after dose 1/);
+    const label = String(await figure.locator("canvas").getAttribute("aria-label"));
+    assert.match(label, /°C: (pale )?\w+, (clear|hazy|cloudy|milky)/);
+    assert.equal(await figure.locator(".letters .here").count(), 1);
+  }
+});
+
+test("the live region tells events, and lets each be heard before the next", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await page.evaluate(() => {
+    const region = /** @type {HTMLElement} */ (document.querySelector("[role=status]"));
+    const heard = /** @type {any} */ (globalThis);
+    heard.heard = [];
+    new MutationObserver(() => heard.heard.push([performance.now(), region.textContent])).observe(region, {
+      childList: true,
+      characterData: true,
+      subtree: true,
+    });
+  });
+  await page.check("input[name=speed][value='16']");
+  await answerCard(page, ANSWERS);
+  await page.waitForFunction(() => document.querySelector("#bench-place")?.getAttribute("data-stage") === "see", null, {
+    timeout: 60_000,
+  });
+  await page.waitForTimeout(3000);
+  const heard = await page.evaluate(() => /** @type {[number, string][]} */ (/** @type {any} */ (globalThis).heard));
+  const all = heard.map(([, sentence]) => sentence).join(" ");
+  t.diagnostic(heard.map(([at, sentence]) => `${(at / 1000).toFixed(1)} s: ${sentence}`).join("\n"));
+  assert.match(all, /Acid dose 1 poured/);
+  for (const celsius of ["2", "21", "34"])
+    assert.match(all, new RegExp(`\\b${celsius} °C turned back after \\d+ seconds`));
+  assert.match(all, /At rest/);
+  for (let message = 1; message < heard.length; message++)
+    assert.ok(heard[message][0] - heard[message - 1][0] >= 2000, "two seconds apart");
+});
+
+test("letters are shortcuts only while the stage has the focus", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.focus("#big");
+  await page.keyboard.press("n");
+  await page.keyboard.press("h");
+  assert.equal(await stage(page), "watch");
+  assert.equal(await page.locator("#hold").innerText(), "Hold");
+  await page.focus("#stage");
+  await page.keyboard.press("h");
+  assert.equal(await page.locator("#hold").innerText(), "Carry on");
+});
+
+test("hold stops the clock and the work, carry on goes on where it was", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.waitForTimeout(1200);
+  await page.click("#hold");
+  await page.waitForTimeout(600);
+  await page.evaluate(() => {
+    const counted = /** @type {any} */ (globalThis);
+    counted.frames = 0;
+    const ask = globalThis.requestAnimationFrame;
+    globalThis.requestAnimationFrame = (act) => {
+      counted.frames++;
+      return ask(act);
+    };
+  });
+  const held = await pictures(page);
+  const words = await page.locator(".controls .time").innerText();
+  await page.waitForTimeout(1500);
+  assert.equal(await page.evaluate(() => /** @type {any} */ (globalThis).frames), 0, "no frame is asked for");
+  assert.deepEqual(await pictures(page), held);
+  assert.equal(await page.locator(".controls .time").innerText(), words);
+  await page.click("#hold");
+  await page.waitForTimeout(1500);
+  assert.notEqual(await page.locator(".controls .time").innerText(), words);
+});
+
+test("with reduced motion the card lifts at once and the pictures change at most once a second", async (t) => {
+  const { page } = await visit(t, { context: { reducedMotion: "reduce" } });
+  await startLesson(page);
+  assert.equal(
+    await page.evaluate(
+      () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).transitionDuration,
+    ),
+    "0s",
+  );
+  await page.evaluate(() => {
+    const counted = /** @type {any} */ (globalThis);
+    counted.painted = 0;
+    const put = CanvasRenderingContext2D.prototype.putImageData;
+    CanvasRenderingContext2D.prototype.putImageData = function (/** @type {any[]} */ ...given) {
+      if (this.canvas.closest(".glass")) counted.painted++;
+      return /** @type {any} */ (put).apply(this, given);
+    };
+  });
+  await answerCard(page, ANSWERS);
+  assert.equal(
+    await page.evaluate(
+      () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).visibility,
+    ),
+    "hidden",
+  );
+  const before = await page.evaluate(() => /** @type {any} */ (globalThis).painted);
+  await page.waitForTimeout(4000);
+  const painted = (await page.evaluate(() => /** @type {any} */ (globalThis).painted)) - before;
+  t.diagnostic(`${painted} pictures of three beakers in 4 s`);
+  assert.ok(painted >= 6 && painted <= 15, String(painted));
+});
+
+test("forced colours leave every word, the chosen chip and the beakers to be seen", async (t) => {
+  const { page } = await visit(t, { screen: LOW_LAPTOP, context: { forcedColors: "active" } });
+  await startLesson(page);
+  await page.check("#card input[value=red]");
+  assert.deepEqual(await barriers(page), []);
+  const outline = await page
+    .locator(".chip:has(input:checked)")
+    .evaluate((chip) => getComputedStyle(chip).outlineStyle);
+  assert.equal(outline, "solid");
+});
+
+test("without JavaScript the page says what it is and what it needs", async (t) => {
+  const { page } = await visit(t, { context: { javaScriptEnabled: false }, expected: [NO_SCRIPTS] });
+  const words = await page.locator("main").innerText();
+  assert.match(words, /antacid suspension/);
+  assert.match(words, /needs JavaScript/);
+  assert.match(words, /qualified adult/);
+});
+
+test("without WebAssembly the page says so, and what to do", async (t) => {
+  const { page } = await visit(t, {
+    beforeLoad: async (target) => {
+      await target.addInitScript(() => {
+        // @ts-expect-error the browser of this test has none
+        delete globalThis.WebAssembly;
+      });
+    },
+    expected: [/WebAssembly/],
+  });
+  await page.waitForFunction(() => /WebAssembly/.test(document.querySelector("#waiting")?.textContent ?? ""));
+  assert.match(await page.locator("#waiting").innerText(), /newer browser/);
+});
+
+test("the words that stand in the page before scripts run are the words of the language file", async () => {
+  const page = await readFile(join(PAGE_ROOT, "index.html"), "utf8");
+  const sentences = JSON.parse(await readFile(join(PAGE_ROOT, "locales/en.json"), "utf8"));
+  const marked = [...page.matchAll(/data-t="([^"]+)"[^>]*>([^<]*)</g)];
+  assert.ok(marked.length >= 6);
+  for (const [, key, words] of marked) assert.equal(words, sentences[key], key);
+});
+
+test("every module of the page is asked for at once", async () => {
+  const page = await readFile(join(PAGE_ROOT, "index.html"), "utf8");
+  const asked = [...page.matchAll(/rel="modulepreload" href="([^"]+)"/g)].map(([, href]) => href);
+  const modules = (await readdir(PAGE_ROOT)).filter((name) => name.endsWith(".js") && name !== "main.js");
+  assert.deepEqual(asked.sort(), [...modules, "pkg/turnback.js"].sort());
+});

@@ -1,0 +1,205 @@
+// One beaker on the bench: its name, its picture, and the same in words.
+
+import { letterScale } from "./chip.js";
+import { element } from "./element.js";
+import { FlashGuard } from "./flash.js";
+
+/**
+ * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./engine.js").Label} Label
+ * @typedef {import("./i18n.js").Words} Words
+ */
+
+/** More pixels than this cost time on a slow machine and are not seen from the third row. */
+const MOST_PIXELS = 150_000;
+/** Screens with more than this many dots per pixel are painted as if they had this many. */
+const MOST_DENSITY = 2;
+
+/** A picture of one beaker with its text twin. */
+export class Beaker {
+  /**
+   * @param {Engine} engine
+   * @param {Words} words
+   * @param {number} index
+   * @param {string} name how sentences call it
+   */
+  constructor(engine, words, index, name) {
+    this.engine = engine;
+    this.words = words;
+    this.index = index;
+    this.name = name;
+    this.guard = new FlashGuard();
+    this.paintedAs = "";
+
+    this.canvas = element("canvas", { role: "img", width: 1, height: 1 });
+    this.context = /** @type {CanvasRenderingContext2D} */ (this.canvas.getContext("2d", { alpha: false }));
+    this.celsius = element("span", { class: "large" });
+    this.surroundings = element("span", { class: "quiet" });
+    this.colourWord = element("strong", { class: "large colour-word" });
+    this.scale = letterScale();
+    this.detail = element("span", { class: "detail" });
+    this.when = element("span", { class: "detail" });
+    this.swirl = element("span", { class: "detail swirl" });
+    this.glass = element("div", { class: "glass" }, this.canvas);
+    this.root = element(
+      "figure",
+      { class: "beaker" },
+      element("figcaption", { class: "beaker-name" }, this.celsius, " ", this.surroundings),
+      this.glass,
+      element(
+        "p",
+        { class: "beaker-words" },
+        this.colourWord,
+        this.scale,
+        element("span", { class: "details" }, this.detail, " ", this.when),
+        this.swirl,
+      ),
+    );
+    // The picture follows the size that the page's layout gives it, in whole pixels.
+    new ResizeObserver(() => this.resize()).observe(this.glass);
+  }
+
+  /** Gives the canvas the pixels of its place. */
+  resize() {
+    const density = Math.min(window.devicePixelRatio || 1, MOST_DENSITY);
+    const box = this.glass.getBoundingClientRect();
+    const shrink = Math.min(1, Math.sqrt(MOST_PIXELS / Math.max(1, box.width * box.height * density * density)));
+    const width = Math.max(1, Math.round(box.width * density * shrink));
+    const height = Math.max(1, Math.round(box.height * density * shrink));
+    if (width === this.canvas.width && height === this.canvas.height) return;
+    this.canvas.width = width;
+    this.canvas.height = height;
+    this.paintedAs = "";
+    this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
+  }
+
+  /**
+   * Paints the beaker as it is at a time, unless that picture is there already.
+   * @param {number} time s
+   * @param {boolean} reducedMotion
+   * @param {string} state what else the picture depends on
+   * @returns {boolean} false when the picture had to wait for the flash guard
+   */
+  paint(time, reducedMotion, state) {
+    const { width, height } = this.canvas;
+    const asked = `${time} ${width} ${height} ${state}`;
+    if (asked === this.paintedAs || width < 8 || height < 8) return true;
+    const pixels = this.engine.paint(this.index, time, width, height, reducedMotion);
+    const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
+    if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return false;
+    this.context.putImageData(new ImageData(pixels, width, height), 0, 0);
+    this.paintedAs = asked;
+    return true;
+  }
+
+  /**
+   * Says what the beaker shows.
+   * @param {Label} label
+   * @param {string} when "72 s after dose 2"
+   */
+  tell(label, when) {
+    const { t, number } = bound(this.words);
+    const colour = colourWord(this.words, label.band, label.pale);
+    write(this.celsius, t("unit.celsius", { value: number(label.celsius, 1) }));
+    write(this.surroundings, bathWord(this.words, label));
+    write(this.colourWord, colour);
+    this.markLetter(label.band);
+    const parts = [t(`clarity.${label.clarity}`), t("beaker.ph", { ph: number(label.ph, 1) })];
+    if (label.iceG > 0.05) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
+    write(this.detail, parts.join(" \u00b7 "));
+    write(this.when, when);
+    write(
+      this.swirl,
+      label.plumeBand && label.plumeBand !== label.band
+        ? t("beaker.swirl", { colour: t(`colour.${label.plumeBand}`) })
+        : "",
+    );
+    // The label changes with the words only, so that a screen reader is not told the same again and again.
+    this.canvas.setAttribute(
+      "aria-label",
+      t("beaker.picture", { name: this.name, colour, clarity: t(`clarity.${label.clarity}`) }),
+    );
+  }
+
+  /**
+   * Says that the beaker stands behind the card, and what was there before.
+   * @param {Label} before
+   */
+  tellCovered(before) {
+    const { t, number } = bound(this.words);
+    write(this.celsius, t("unit.celsius", { value: number(before.celsius, 1) }));
+    write(this.surroundings, bathWord(this.words, before));
+    write(this.colourWord, t("beaker.covered"));
+    this.markLetter("");
+    write(
+      this.detail,
+      t("beaker.before", {
+        colour: colourWord(this.words, before.band, before.pale),
+        clarity: t(`clarity.${before.clarity}`),
+      }),
+    );
+    write(this.when, "");
+    write(this.swirl, "");
+    this.canvas.setAttribute("aria-label", t("beaker.pictureCovered", { name: this.name }));
+  }
+
+  /** @param {string} band */
+  markLetter(band) {
+    for (const letter of this.scale.children)
+      letter.classList.toggle("here", letter.getAttribute("data-band") === band);
+  }
+}
+
+/**
+ * How sentences call a beaker: by its temperature, or by its place where two have the same.
+ * @param {Words} words
+ * @param {import("./engine.js").BeakerSetup[]} beakers
+ * @param {number} index from 0
+ * @returns {string}
+ */
+export function beakerName(words, beakers, index) {
+  const { celsius } = beakers[index];
+  const shared = beakers.filter((other) => other.celsius === celsius).length > 1;
+  const value = words.number(celsius, Number.isInteger(celsius) ? 0 : 1);
+  return words.t(shared ? "beaker.nameByPlace" : "beaker.nameByCelsius", { value, place: index + 1 });
+}
+
+/** A bath colder or warmer than this, °C, is called so; between them it is a water bath. */
+const COLD_BATH_C = 10;
+const WARM_BATH_C = 28;
+
+/**
+ * What a beaker stands in or on.
+ * @param {Words} words
+ * @param {Label} label
+ * @returns {string}
+ */
+function bathWord(words, { bathKind, celsius }) {
+  if (bathKind !== "bath") return words.t(`bath.${bathKind}`);
+  return words.t(celsius < COLD_BATH_C ? "bath.cold" : celsius > WARM_BATH_C ? "bath.warm" : "bath.bath");
+}
+
+/**
+ * A colour in words, "pale" before it where the liquid is.
+ * @param {Words} words
+ * @param {string} band
+ * @param {boolean} pale
+ * @returns {string}
+ */
+export function colourWord(words, band, pale) {
+  return pale ? words.t(`pale.${band}`) : words.t(`colour.${band}`);
+}
+
+/** @param {Words} words */
+function bound(words) {
+  return { t: words.t.bind(words), number: words.number.bind(words) };
+}
+
+/**
+ * Changes a text only when it differs: an unchanged one costs no layout.
+ * @param {HTMLElement} element
+ * @param {string} text
+ */
+export function write(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}

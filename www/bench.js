@@ -1,0 +1,122 @@
+// The bench: beakers in a row, the card that covers them, and their ribbons below.
+
+import { Beaker, beakerName } from "./beaker.js";
+import { Cover } from "./cover.js";
+import { element } from "./element.js";
+import { Ribbons } from "./ribbons.js";
+
+/**
+ * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./engine.js").State} State
+ * @typedef {import("./i18n.js").Words} Words
+ */
+
+/** Numbers that change with every frame can't be read: the words follow four times a second. */
+const WORDS_MS = 250;
+/** With reduced motion the picture changes once a second, or with the colour word. */
+const STILL_MS = 1000;
+
+/** The bench. */
+export class Bench {
+  /**
+   * @param {Engine} engine
+   * @param {Words} words
+   * @param {(time: number) => void} onLook called when somebody looks back
+   */
+  constructor(engine, words, onLook) {
+    this.engine = engine;
+    this.words = words;
+    this.stillness = window.matchMedia("(prefers-reduced-motion: reduce)");
+    /** @type {Beaker[]} */
+    this.beakers = [];
+    this.cover = new Cover(words);
+    this.ribbons = new Ribbons(engine, words, onLook);
+    this.row = element("div", { class: "beakers" });
+    this.stage = element(
+      "div",
+      {
+        id: "stage",
+        class: "stage",
+        role: "group",
+        tabindex: 0,
+        "aria-label": words.t("bench.label"),
+        "aria-describedby": "stage-keys",
+      },
+      this.row,
+      this.ribbons.root,
+    );
+    this.root = this.stage;
+    this.wordsAt = -Infinity;
+    this.paintedAt = -Infinity;
+    this.actions = 0;
+  }
+
+  /** Sets up the beakers of the recipe. */
+  layOut() {
+    const setups = this.engine.recipe().beakers;
+    this.beakers = setups.map(
+      (_, index) => new Beaker(this.engine, this.words, index, beakerName(this.words, setups, index)),
+    );
+    this.row.className = `beakers count-${setups.length}`;
+    this.row.replaceChildren(...this.beakers.map(({ root }) => root), this.cover.root);
+    this.ribbons.layOut();
+  }
+
+  /**
+   * Follows a change of stage.
+   * @param {State} state
+   */
+  refresh(state) {
+    this.actions += 1;
+    if (state.stage === "ask" && state.step) this.cover.announce(state.step, this.beakers.length);
+    else this.cover.lift(this.stillness.matches);
+    this.stage.classList.toggle("is-covered", state.stage === "ask");
+    this.ribbons.refresh(state);
+    this.wordsAt = -Infinity;
+    this.paintedAt = -Infinity;
+  }
+
+  /**
+   * Shows the beakers at a time.
+   * @param {State} state
+   * @param {number} shown s
+   * @param {number} nowMs of the room
+   * @returns {boolean} false when something still waits to be shown
+   */
+  draw(state, shown, nowMs) {
+    const still = this.stillness.matches;
+    let complete = true;
+    const wordsDue = nowMs - this.wordsAt >= WORDS_MS;
+    const { doses } = this.engine.marks();
+    const when = this.when(shown, doses);
+    if (!still || nowMs - this.paintedAt >= STILL_MS) {
+      for (const beaker of this.beakers) if (!beaker.paint(shown, still, String(this.actions))) complete = false;
+      if (complete) this.paintedAt = nowMs;
+    } else complete = false;
+    if (wordsDue) {
+      this.wordsAt = nowMs;
+      const labels = this.engine.labels(shown);
+      this.beakers.forEach((beaker, index) => {
+        if (state.stage === "ask") beaker.tellCovered(labels[index]);
+        else beaker.tell(labels[index], when);
+      });
+    } else complete = false;
+    this.ribbons.draw(state, shown, when);
+    return complete;
+  }
+
+  /**
+   * A time in words, counted from the dose before it.
+   * @param {number} time s
+   * @param {{at: number, number: number, reagent: string}[]} doses
+   * @returns {string}
+   */
+  when(time, doses) {
+    const before = doses.filter(({ at }) => at <= time).at(-1);
+    if (!before) return "";
+    return this.words.t(`when.${before.reagent}`, {
+      seconds: Math.floor(time - before.at + 1e-6),
+      number: before.number,
+    });
+  }
+}

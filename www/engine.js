@@ -1,0 +1,248 @@
+// The only importer of the compiled core (pkg/). It gives the core's plain objects their types; it decides nothing.
+
+import start, { Turnback } from "./pkg/turnback.js";
+
+/**
+ * @typedef {"red" | "orange" | "yellow" | "lime" | "green" | "teal" | "blue" | "violet"} BandKey a colour word, fixed order
+ * @typedef {"clear" | "hazy" | "cloudy" | "milky"} ClarityKey
+ * @typedef {"atOnce" | "atRest" | "clarity" | "seconds" | "first" | "why"} QuestionKey
+ * @typedef {"acid" | "base"} ReagentKey
+ * @typedef {"bath" | "held" | "room" | "ice" | "plate"} BathKey
+ * @typedef {"brief" | "ask" | "watch" | "see" | "explain" | "end" | "free"} Stage
+ * @typedef {1 | 4 | 16} Speed lesson seconds per second of the room
+ *
+ * @typedef {object} Field one number of the recipe form
+ * @property {string} key
+ * @property {string} unit
+ * @property {number} min
+ * @property {number} max
+ * @property {number} value
+ * @property {number} decimals
+ *
+ * @typedef {object} BeakerSetup
+ * @property {BathKey} kind
+ * @property {number} celsius
+ * @property {number} iceG
+ *
+ * @typedef {object} RecipeForm
+ * @property {Field[]} fields
+ * @property {BeakerSetup[]} beakers
+ *
+ * @typedef {object} FieldError what is wrong with one typed value; the sentence is the page's
+ * @property {string} field
+ * @property {number} [beaker]
+ * @property {string} key
+ * @property {number} [min]
+ * @property {number} [max]
+ * @property {string} [unit]
+ * @property {number} [decimals] most decimals that may be typed
+ *
+ * @typedef {{ok: true} | {ok: false, key?: string, errors?: FieldError[]}} Outcome
+ * @typedef {{ok: true} | {ok: false, key: string}} LinkOutcome
+ * @typedef {{ok: true} | {ok: false, key?: string, errors?: {question: QuestionKey, key: string}[]}} LockOutcome
+ *
+ * @typedef {object} Step the dose that is asked about or under way
+ * @property {number} index from 0
+ * @property {number} count doses of the lesson
+ * @property {number} number counted per reagent, from 1
+ * @property {ReagentKey} reagent
+ * @property {number} volumeMl
+ * @property {number} molL
+ * @property {boolean} long
+ * @property {QuestionKey[]} questions
+ * @property {number} subjectBeaker the beaker that the colour questions are about
+ *
+ * @typedef {object} State
+ * @property {"guided" | "free"} mode
+ * @property {Stage} stage
+ * @property {number} now lesson clock, s
+ * @property {boolean} held
+ * @property {Speed} speed
+ * @property {Step | null} step
+ * @property {number} restAt when the clock will stop by itself, s
+ * @property {boolean} canPour
+ *
+ * @typedef {object} Label what one beaker shows at a time
+ * @property {number} celsius
+ * @property {number} ph
+ * @property {BandKey} band
+ * @property {string} bandLetter
+ * @property {boolean} pale
+ * @property {ClarityKey} clarity
+ * @property {number | null} sinceDoseS
+ * @property {number} solidG
+ * @property {number} dissolvedMmol
+ * @property {number} iceG
+ * @property {number} volumeMl
+ * @property {number} stirRpm
+ * @property {BathKey} bathKind
+ * @property {BandKey | null} plumeBand
+ *
+ * @typedef {object} LessonEvent
+ * @property {"poured" | "turnedBack" | "band" | "clear" | "cloudy" | "rest"} key
+ * @property {number} [beaker]
+ * @property {number} [at]
+ * @property {number} [seconds]
+ * @property {BandKey} [band]
+ * @property {boolean} [pale]
+ *
+ * @typedef {{now: number, events: LessonEvent[], trouble?: string}} Ticked
+ * @typedef {{dose: number, beaker: number, at: number | null, band: BandKey, letter: string}} Guess
+ * @typedef {{doses: {at: number, number: number, reagent: ReagentKey}[], guesses: Guess[], events: LessonEvent[]}} Marks
+ *
+ * @typedef {Partial<Record<QuestionKey, string | number>>} Answers
+ *
+ * @typedef {object} BeakerOutcome
+ * @property {number | null} turnedBackS
+ * @property {BandKey} bandAtOnce
+ * @property {BandKey} bandAtRest
+ * @property {boolean} paleAtRest
+ * @property {ClarityKey} clarityAtRest
+ * @property {number} phAtRest
+ * @property {number} solidG
+ * @property {number} celsius
+ *
+ * @typedef {{question: QuestionKey, guess: string | number, outcome: string | number | null, near: "same" | "near" | "other" | null}} Compared
+ * @typedef {{beakers: BeakerOutcome[], questions: Compared[], why: {key: string, [number: string]: string | number}[]}} Explanation
+ *
+ * @typedef {Record<string, string | number | null>} LedgerRow
+ */
+
+/** The lesson, as the core runs it. */
+export class Engine {
+  /** @param {any} core an instance of the wasm class */
+  constructor(core) {
+    this.core = core;
+  }
+
+  /**
+   * Loads the compiled core and starts our scenario.
+   * @returns {Promise<Engine>}
+   * @throws when the browser has no WebAssembly or the file does not come
+   */
+  static async start() {
+    await start();
+    return new Engine(new Turnback());
+  }
+
+  /** @returns {RecipeForm} */
+  recipe() {
+    return this.core.fields();
+  }
+
+  /** @param {Record<string, unknown>} typed @returns {Outcome} */
+  setRecipe(typed) {
+    return this.core.setRecipe(typed);
+  }
+
+  /** @param {string} fragment @returns {LinkOutcome} */
+  openLink(fragment) {
+    return this.core.openLink(fragment);
+  }
+
+  /** @returns {string} the fragment after # */
+  link() {
+    return this.core.link();
+  }
+
+  /** @param {"guided" | "free"} mode @returns {Outcome} */
+  begin(mode) {
+    return this.core.begin(mode) ?? { ok: true };
+  }
+
+  /** @returns {State} */
+  state() {
+    return this.core.state();
+  }
+
+  /** @param {Answers} answers @returns {LockOutcome} */
+  lock(answers) {
+    return this.core.lock(answers);
+  }
+
+  /** @param {number} seconds of the room since the last tick @returns {Ticked} */
+  tick(seconds) {
+    return this.core.tick(seconds);
+  }
+
+  /** @returns {Ticked} */
+  nextEvent() {
+    return this.core.nextEvent();
+  }
+
+  /** @param {boolean} held */
+  setHeld(held) {
+    this.core.setHeld(held);
+  }
+
+  /** @param {Speed} speed */
+  setSpeed(speed) {
+    this.core.setSpeed(speed);
+  }
+
+  /** @param {Answers} answers @returns {LockOutcome} */
+  see(answers) {
+    return this.core.see(answers);
+  }
+
+  /** @returns {Explanation} */
+  explanation() {
+    return this.core.explanation();
+  }
+
+  /** @returns {Outcome} */
+  goOn() {
+    return this.core.goOn() ?? { ok: true };
+  }
+
+  /** @param {{beakers: number[], reagent: ReagentKey, volumeMl: string}} pour @returns {Outcome} */
+  pour(pour) {
+    return this.core.pour(pour);
+  }
+
+  /** @param {number} beaker -1 for all @param {string} rpm @returns {Outcome} */
+  setStirrer(beaker, rpm) {
+    return this.core.setStirrer(beaker, rpm);
+  }
+
+  /** @param {number} beaker -1 for all @param {{kind: BathKey, celsius: string}} bath @returns {Outcome} */
+  setBath(beaker, bath) {
+    return this.core.setBath(beaker, bath);
+  }
+
+  /** @param {number} time s, not beyond now @returns {Label[]} */
+  labels(time) {
+    return this.core.labels(time);
+  }
+
+  /**
+   * @param {number} beaker @param {number} time @param {number} width px @param {number} height px @param {boolean} reducedMotion
+   * @returns {Uint8ClampedArray<ArrayBuffer>} RGBA
+   */
+  paint(beaker, time, width, height, reducedMotion) {
+    return this.core.paint(beaker, time, width, height, reducedMotion);
+  }
+
+  /**
+   * @param {number} from s @param {number} to s @param {number} columns @param {number} beaker
+   * @returns {Uint8ClampedArray<ArrayBuffer>} RGBA, rows of `columns` pixels
+   */
+  ribbon(from, to, columns, beaker) {
+    return this.core.ribbon(from, to, columns, beaker);
+  }
+
+  /** @returns {Marks} */
+  marks() {
+    return this.core.marks();
+  }
+
+  /** @returns {LedgerRow[]} */
+  ledger() {
+    return this.core.ledger();
+  }
+
+  /** @returns {string} */
+  checkCode() {
+    return this.core.checkCode();
+  }
+}

@@ -1,0 +1,110 @@
+// All prose of the page: keys and values in, sentences out. The engine gives keys and numbers only.
+
+/** @typedef {Record<string, string | number>} Values */
+
+const MINUS = "\u2212";
+
+/** The words of one language. */
+export class Words {
+  /**
+   * @param {string} language BCP 47 tag
+   * @param {Record<string, string>} sentences flat: "place.name" to a sentence with {holes}
+   */
+  constructor(language, sentences) {
+    this.language = language;
+    this.sentences = sentences;
+    this.plural = new Intl.PluralRules(language);
+    /** @type {Map<number, Intl.NumberFormat>} */
+    this.formats = new Map();
+  }
+
+  /**
+   * Fetches the words of a language; the one request for prose, made before the page starts.
+   * @param {string} language
+   * @returns {Promise<Words>}
+   */
+  static async load(language) {
+    const answer = await fetch(`locales/${language}.json`);
+    if (!answer.ok) throw new Error(`locales/${language}.json: ${answer.status}`);
+    return new Words(language, await answer.json());
+  }
+
+  /**
+   * The sentence of a key with its holes filled. With a number `count`, "key.one" and "key.other" are looked for first.
+   * @param {string} key
+   * @param {Values} [values] numbers are written in full; those that need a fixed count of decimals pass through `number` first
+   * @returns {string}
+   */
+  t(key, values = {}) {
+    let sentence = this.sentences[key];
+    if (typeof values.count === "number")
+      sentence = this.sentences[`${key}.${this.plural.select(values.count)}`] ?? sentence;
+    // A missing key shows itself by its name: a test looks for them, and the page goes on.
+    if (sentence === undefined) return key;
+    return sentence.replace(/\{(\w+)\}/g, (hole, name) => {
+      const value = values[name];
+      if (value === undefined) return hole;
+      return typeof value === "number" ? this.number(value, decimalsOf(value)) : value;
+    });
+  }
+
+  /**
+   * Whether a key has a sentence.
+   * @param {string} key
+   * @returns {boolean}
+   */
+  has(key) {
+    return key in this.sentences;
+  }
+
+  /**
+   * A number with a fixed count of decimals, the language's decimal mark, a true minus sign and no grouping.
+   * @param {number} value
+   * @param {number} decimals
+   * @returns {string}
+   */
+  number(value, decimals) {
+    let format = this.formats.get(decimals);
+    if (!format) {
+      format = new Intl.NumberFormat(this.language, {
+        minimumFractionDigits: decimals,
+        maximumFractionDigits: decimals,
+        useGrouping: false,
+      });
+      this.formats.set(decimals, format);
+    }
+    const rounded = format.format(value);
+    return rounded.replace("-", Number(value.toFixed(decimals)) === 0 ? "" : MINUS);
+  }
+
+  /**
+   * The limits of a refused value, written out: the holes of the error sentences.
+   * @param {{min?: number | null, max?: number | null, unit?: string | null, decimals?: number | null}} error
+   * @returns {Values}
+   */
+  limits({ min, max, unit, decimals }) {
+    /** @param {number | null | undefined} value */
+    const plain = (value) => (value === null || value === undefined ? "" : this.number(value, decimalsOf(value)));
+    return { min: plain(min), max: plain(max), unit: unit ? `\u00a0${unit}` : "", decimals: plain(decimals) };
+  }
+
+  /**
+   * Fills every element that names a sentence in data-t (its text) or data-t-label (its accessible name).
+   * @param {ParentNode} root
+   */
+  fill(root) {
+    for (const element of root.querySelectorAll("[data-t]"))
+      element.textContent = this.t(/** @type {HTMLElement} */ (element).dataset.t ?? "");
+    for (const element of root.querySelectorAll("[data-t-label]"))
+      element.setAttribute("aria-label", this.t(/** @type {HTMLElement} */ (element).dataset.tLabel ?? ""));
+  }
+}
+
+/** @param {number} value @returns {number} decimals that write it in full, at most 4 */
+function decimalsOf(value) {
+  for (let decimals = 0; decimals < 4; decimals++) {
+    const scaled = value * 10 ** decimals;
+    if (Math.abs(scaled - Math.round(scaled)) < 1e-9) return decimals;
+  }
+  return 4;
+}

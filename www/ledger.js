@@ -1,0 +1,77 @@
+// The Ledger: moles of acid and solid before and after each dose. Its rows appear as the doses are poured.
+
+import { element } from "./element.js";
+
+/**
+ * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./i18n.js").Words} Words
+ */
+
+const COLUMNS = ["hclMmol", "naohMmol", "solidUsedMmol", "solidLeftMmol", "solidLeftG", "hydrogenLeftMmol"];
+/** Figures of each column, as the hand table of a class has them. */
+const DECIMALS = /** @type {Record<string, number>} */ ({ solidLeftG: 3 });
+
+/** The place. */
+export class Ledger {
+  /**
+   * @param {Engine} engine
+   * @param {Words} words
+   */
+  constructor(engine, words) {
+    this.engine = engine;
+    this.words = words;
+    this.rows = element("tbody");
+    const t = words.t.bind(words);
+    this.children = [
+      element("h2", { id: "ledger-heading", tabindex: -1 }, t("ledger.heading")),
+      element("p", {}, t("ledger.lead")),
+      element(
+        "div",
+        // A wide table scrolls in its own box, which the keyboard must be able to reach.
+        { class: "wide", tabindex: 0, role: "group", "aria-label": t("ledger.caption") },
+        element(
+          "table",
+          { class: "numbers" },
+          element("caption", {}, t("ledger.caption")),
+          element(
+            "thead",
+            {},
+            element(
+              "tr",
+              {},
+              element("th", { scope: "col" }, t("ledger.dose")),
+              ...[...COLUMNS, "limiting"].map((key) => element("th", { scope: "col" }, t(`ledger.${key}`))),
+            ),
+          ),
+          this.rows,
+        ),
+      ),
+      element("p", { class: "quiet" }, t("ledger.note")),
+    ];
+  }
+
+  /** Writes the rows as far as the doses are poured. */
+  refresh() {
+    const { words } = this;
+    const counted = { acid: 0, base: 0 };
+    this.rows.replaceChildren(
+      ...this.engine.ledger().map((row) => {
+        const reagent = row.reagent === "base" ? "base" : row.reagent === "acid" ? "acid" : null;
+        if (reagent) counted[reagent] += 1;
+        const name = reagent ? words.t(`dose.${reagent}`, { number: counted[reagent] }) : words.t("ledger.start");
+        return element(
+          "tr",
+          {},
+          element("th", { scope: "row" }, name),
+          ...COLUMNS.map((column) => element("td", {}, figure(words, row[column], DECIMALS[column] ?? 2))),
+          element("td", {}, row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013"),
+        );
+      }),
+    );
+  }
+}
+
+/** @param {Words} words @param {string | number | null | undefined} value @param {number} decimals */
+function figure(words, value, decimals) {
+  return value === null || value === undefined ? "\u2013" : words.number(Number(value), decimals);
+}

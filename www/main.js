@@ -1,0 +1,34 @@
+// Starts the page: the words, the core, the lesson of the link. What can't start says so in words.
+
+import { placePatterns } from "./chip.js";
+import { byId } from "./element.js";
+import { Engine } from "./engine.js";
+import { Words } from "./i18n.js";
+import { Page } from "./page.js";
+
+/** Starts; what is there already tells what is missing. */
+async function begin() {
+  // Both are on their way at once: on a school's line the wait is the distance, not the weight.
+  const [sentences, core] = await Promise.allSettled([Words.load("en"), Engine.start()]);
+  // Without the words the page can say nothing new. What it says before scripts run stays: load it again.
+  if (sentences.status === "rejected") return console.warn(sentences.reason);
+  const words = sentences.value;
+  words.fill(document);
+  if (core.status === "rejected") {
+    console.warn(core.reason);
+    byId("waiting").textContent = words.t(
+      typeof WebAssembly === "undefined" ? "before.noWebAssembly" : "before.noCore",
+    );
+    return;
+  }
+  const engine = core.value;
+  placePatterns();
+  const page = new Page(engine, words);
+  if (location.hash.length > 1) page.open(location.hash);
+  window.addEventListener("hashchange", () => {
+    if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, ""))
+      page.open(location.hash);
+  });
+}
+
+begin();

@@ -1,0 +1,330 @@
+// The page at work: one clock, one state, and the parts that show it.
+
+import { Announcer } from "./announce.js";
+import { beakerName, colourWord } from "./beaker.js";
+import { Bench } from "./bench.js";
+import { Card } from "./card.js";
+import { Controls, SPEEDS } from "./controls.js";
+import { byId, element } from "./element.js";
+import { FreeBench } from "./freebench.js";
+import { Ledger } from "./ledger.js";
+import { linkField, wholeLink } from "./link.js";
+import { Places } from "./places.js";
+import { Plan } from "./plan.js";
+
+/**
+ * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./engine.js").LessonEvent} LessonEvent
+ * @typedef {import("./i18n.js").Words} Words
+ */
+
+/** A frame counts at most this long, s: after a sleep the lesson goes on where it was, it does not jump. */
+const LONGEST_FRAME_S = 0.1;
+/** One press of an arrow key on the stage looks this far back or forward, s. */
+const LOOK_STEP_S = 5;
+
+/** The running page. */
+export class Page {
+  /**
+   * @param {Engine} engine
+   * @param {Words} words
+   */
+  constructor(engine, words) {
+    this.engine = engine;
+    this.words = words;
+    this.announcer = new Announcer(byId("status"));
+    /** @type {number | null} an earlier time that is looked at; null shows now */
+    this.looking = null;
+    this.frameAt = 0;
+    this.frameAsked = false;
+    this.dirty = true;
+
+    /** @param {string} sentence */
+    const say = (sentence) => this.announcer.say(sentence);
+    /** @param {string} place */
+    const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
+    this.bench = new Bench(engine, words, (time) => this.look(time));
+    this.controls = new Controls(words, {
+      hold: () => this.holdOrCarryOn(),
+      next: () => this.next(),
+      speed: (speed) => this.setSpeed(speed),
+      reach: (reach) => {
+        this.bench.ribbons.reach = reach;
+        this.refresh();
+      },
+      big: (big) => byId("bench-place").classList.toggle("big", big),
+    });
+    this.card = new Card(
+      engine,
+      words,
+      {
+        changed: () => this.changed(),
+        locked: () => this.locked(),
+        begin: (mode) => this.begin(mode),
+        linkField: link,
+      },
+      () =>
+        new FreeBench(engine, words, {
+          acted: (done) => this.acted(done),
+          again: () => this.begin("free"),
+          lesson: () => this.begin("guided"),
+        }),
+    );
+    this.ledger = new Ledger(engine, words);
+    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
+
+    const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
+    const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
+    byId("bench-place").replaceChildren(heading, this.bench.root, this.card.root, this.controls.root, keys);
+    byId("ledger-place").replaceChildren(...this.ledger.children);
+    byId("plan-place").replaceChildren(...this.plan.children);
+    byId("before").hidden = true;
+    this.places = new Places(words, () => this.refresh());
+    this.places.go("bench");
+
+    this.bench.stage.addEventListener("keydown", (event) => this.key(event));
+    byId("bench-place").addEventListener("resized", () => this.refresh());
+    document.addEventListener("visibilitychange", () => this.wake());
+    window.addEventListener("beforeunload", (event) => {
+      // A lesson half way through lives in this tab only, so leaving it asks first.
+      if (this.underWay()) event.preventDefault();
+    });
+    this.bench.layOut();
+    this.refresh();
+  }
+
+  /** Whether guesses are locked that a reload would lose. */
+  underWay() {
+    const { stage, mode } = this.engine.state();
+    return mode === "guided" && stage !== "brief" && stage !== "end";
+  }
+
+  /** Brings every part up to the lesson's state. */
+  refresh() {
+    const state = this.engine.state();
+    this.bench.refresh(state);
+    this.card.refresh(state);
+    this.controls.refresh(state, this.looking !== null);
+    if (this.places.here === "ledger") this.ledger.refresh();
+    byId("bench-place").dataset.stage = state.stage;
+    this.wake();
+  }
+
+  /** After a step of the lesson that the student made on the card. */
+  changed() {
+    this.looking = null;
+    this.announcer.hush();
+    this.refresh();
+    this.card.heading.focus();
+  }
+
+  /** After the guess was accepted: the card lifts, the dose is poured, and the keyboard stands on the stage. */
+  locked() {
+    this.looking = null;
+    this.engine.setHeld(false);
+    this.refresh();
+    this.bench.stage.focus();
+    const { step } = this.engine.state();
+    if (step) this.announcer.say(this.words.t(`said.poured.${step.reagent}`, { number: step.number }));
+  }
+
+  /** After an action on the free bench. @param {string} done */
+  acted(done) {
+    this.looking = null;
+    this.announcer.say(done);
+    this.refresh();
+  }
+
+  /** Starts the lesson or the free bench anew. @param {"guided" | "free"} mode */
+  begin(mode) {
+    const outcome = this.engine.begin(mode);
+    if (!outcome.ok) return this.say(`trouble.${outcome.key}`);
+    this.looking = null;
+    this.bench.ribbons.forget();
+    this.refresh();
+    this.card.heading.focus();
+  }
+
+  /** After another recipe or link was taken. */
+  newLesson() {
+    this.looking = null;
+    this.bench.layOut();
+    this.card.shown = "";
+    // The address keeps the lesson, so that a reload or a bookmark finds it again.
+    history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
+    this.places.go("bench", true);
+  }
+
+  /**
+   * Opens a link, or says why it can't.
+   * @param {string} fragment
+   */
+  open(fragment) {
+    const outcome = this.engine.openLink(fragment);
+    const trouble = byId("trouble");
+    if (outcome.ok) {
+      trouble.hidden = true;
+      this.plan.write();
+      this.newLesson();
+    } else this.say(this.words.has(`link.${outcome.key}`) ? `link.${outcome.key}` : "link.damaged");
+  }
+
+  /** Says what went wrong and what to do, until it is put away. @param {string} key */
+  say(key) {
+    const trouble = byId("trouble");
+    trouble.replaceChildren(
+      element("p", {}, this.words.t(key)),
+      element(
+        "button",
+        {
+          type: "button",
+          click: () => {
+            trouble.hidden = true;
+            this.card.heading.focus();
+          },
+        },
+        this.words.t("trouble.close"),
+      ),
+    );
+    trouble.hidden = false;
+  }
+
+  // --- the clock -----------------------------------------------------------------------------------------------------
+
+  /** Whether the lesson's clock moves. */
+  runs() {
+    const { stage, held } = this.engine.state();
+    return (stage === "watch" || stage === "free") && !held && !document.hidden && this.places.here === "bench";
+  }
+
+  /** Asks for a frame; the loop goes on by itself while something moves and stops when nothing does. */
+  wake() {
+    if (this.frameAsked || document.hidden) return;
+    this.frameAsked = true;
+    this.frameAt = 0;
+    requestAnimationFrame((at) => this.frame(at));
+  }
+
+  /** @param {number} at ms */
+  frame(at) {
+    this.frameAsked = false;
+    const runs = this.runs();
+    const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
+    if (runs && this.bench.cover.isUp && seconds > 0) this.tell(this.engine.tick(seconds));
+    const complete = this.places.here !== "bench" || this.show(at);
+    if ((this.runs() || !complete) && !document.hidden && !this.frameAsked) {
+      this.frameAsked = true;
+      this.frameAt = at;
+      requestAnimationFrame((next) => this.frame(next));
+    }
+  }
+
+  /** Shows the bench as it is. @param {number} at ms @returns {boolean} false while something waits to be shown */
+  show(at) {
+    const state = this.engine.state();
+    const shown = this.looking ?? state.now;
+    this.controls.tell(this.bench.when(shown, this.engine.marks().doses));
+    return this.bench.draw(state, shown, at);
+  }
+
+  /** @param {import("./engine.js").Ticked} ticked */
+  tell({ events, trouble }) {
+    if (trouble) this.say(`trouble.${trouble}`);
+    let stageChanged = false;
+    for (const event of events) {
+      const sentence = this.sentence(event);
+      if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
+      if (event.key === "rest") stageChanged = true;
+    }
+    if (stageChanged) this.refresh();
+  }
+
+  /** @param {LessonEvent} event @returns {string} */
+  sentence(event) {
+    const { words } = this;
+    const { beakers } = this.engine.recipe();
+    const beaker = event.beaker === undefined ? "" : beakerName(words, beakers, event.beaker);
+    const key = `said.${event.key}`;
+    if (!words.has(key)) return "";
+    return words.t(key, {
+      beaker,
+      colour: event.band ? colourWord(words, event.band, event.pale ?? false) : "",
+      seconds: event.seconds === undefined ? "" : words.number(event.seconds, 0),
+    });
+  }
+
+  // --- what hands do -------------------------------------------------------------------------------------------------
+
+  /** Holds the clock, carries on, or comes back from looking at an earlier time. */
+  holdOrCarryOn() {
+    const state = this.engine.state();
+    if (this.looking !== null) {
+      this.looking = null;
+      if (state.stage === "watch" || state.stage === "free") this.engine.setHeld(false);
+    } else if (state.stage === "watch" || state.stage === "free") {
+      this.engine.setHeld(!state.held);
+      this.announcer.say(this.words.t(state.held ? "said.carriedOn" : "said.held"));
+    }
+    this.refreshControls();
+  }
+
+  /** Goes to the next thing that happens. */
+  next() {
+    const { stage } = this.engine.state();
+    if ((stage !== "watch" && stage !== "free") || !this.bench.cover.isUp) return;
+    this.looking = null;
+    this.tell(this.engine.nextEvent());
+    this.refresh();
+  }
+
+  /** @param {import("./engine.js").Speed} speed */
+  setSpeed(speed) {
+    this.engine.setSpeed(speed);
+    this.refreshControls();
+  }
+
+  /** Shows an earlier time; the clock is held meanwhile. @param {number} time s */
+  look(time) {
+    const { now, stage } = this.engine.state();
+    if (stage === "ask") return;
+    const { from } = this.bench.ribbons.span;
+    const clipped = Math.max(from, Math.min(now, time));
+    if (stage === "watch" || stage === "free") this.engine.setHeld(true);
+    this.looking = clipped >= now ? null : clipped;
+    this.bench.wordsAt = -Infinity;
+    this.refreshControls();
+  }
+
+  /** The part of a refresh that a press of a button in the bar needs. */
+  refreshControls() {
+    this.controls.refresh(this.engine.state(), this.looking !== null);
+    this.wake();
+  }
+
+  /**
+   * Keys of the stage; they act only while it has the focus, so they take no letter from a screen reader or a text field.
+   * @param {KeyboardEvent} event
+   */
+  key(event) {
+    if (event.target !== this.bench.stage || event.ctrlKey || event.altKey || event.metaKey) return;
+    const state = this.engine.state();
+    const shown = this.looking ?? state.now;
+    const place = SPEEDS.indexOf(state.speed);
+    /** @type {Record<string, () => void>} */
+    const acts = {
+      " ": () => this.holdOrCarryOn(),
+      h: () => this.holdOrCarryOn(),
+      n: () => this.next(),
+      "+": () => this.setSpeed(SPEEDS[Math.min(place + 1, SPEEDS.length - 1)]),
+      "-": () => this.setSpeed(SPEEDS[Math.max(place - 1, 0)]),
+      ArrowLeft: () => this.look(shown - LOOK_STEP_S),
+      ArrowRight: () => this.look(shown + LOOK_STEP_S),
+      Home: () => this.look(this.bench.ribbons.span.from),
+      End: () => this.look(state.now),
+    };
+    const act = acts[event.key.length === 1 ? event.key.toLowerCase() : event.key];
+    if (!act) return;
+    event.preventDefault();
+    act();
+  }
+}

@@ -1,0 +1,47 @@
+// The places of the page. One is shown at a time; the bench stops its clock while another is looked at.
+
+import { byId, element } from "./element.js";
+
+/** @typedef {"bench" | "ledger" | "plan"} PlaceKey */
+
+/** @type {PlaceKey[]} */
+const PLACES = ["bench", "ledger", "plan"];
+
+/** The places and their way signs. */
+export class Places {
+  /**
+   * @param {import("./i18n.js").Words} words
+   * @param {(place: PlaceKey) => void} onGo
+   */
+  constructor(words, onGo) {
+    /** @type {PlaceKey} */
+    this.here = "bench";
+    this.onGo = onGo;
+    this.signs = PLACES.map((place) =>
+      element(
+        "button",
+        { type: "button", "data-place": place, click: () => this.go(place, true) },
+        words.t(`place.${place}`),
+      ),
+    );
+    const nav = byId("places");
+    nav.replaceChildren(...this.signs);
+    nav.hidden = false;
+  }
+
+  /**
+   * Shows a place.
+   * @param {PlaceKey} place
+   * @param {boolean} [withFocus] takes the keyboard and the screen reader along
+   */
+  go(place, withFocus = false) {
+    this.here = place;
+    for (const key of PLACES) byId(`${key}-place`).hidden = key !== place;
+    for (const sign of this.signs) {
+      if (sign.dataset.place === place) sign.setAttribute("aria-current", "page");
+      else sign.removeAttribute("aria-current");
+    }
+    this.onGo(place);
+    if (withFocus) (place === "bench" ? byId("card-heading") : byId(`${place}-heading`)).focus();
+  }
+}
