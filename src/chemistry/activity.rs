@@ -47,12 +47,8 @@ pub fn ln_linear<N: Number>(ionic_strength: N, linear_kg_mol: f64) -> N {
     ionic_strength * (linear_kg_mol * LN_10)
 }
 
-/// Activity of water (Garrels & Christ 1965, as in PHREEQC): 1 - 0.017 Σm. Held where the
-/// straight line would cross zero (53 mol/kg, ten times past any use of it), so that a
-/// composition that is only tried on the way to rest stays one of numbers.
+/// Activity of water (Garrels & Christ 1965, as in PHREEQC): 1 - 0.017 Σm.
 #[inline]
 pub fn water_activity<N: Number>(total_molality: N) -> N {
-    (-(total_molality * 0.017) + 1.0).at_least(LEAST_WATER_ACTIVITY)
+    -(total_molality * 0.017) + 1.0
 }
-
-const LEAST_WATER_ACTIVITY: f64 = 0.1;
