@@ -49,6 +49,8 @@ export class Bench {
     this.wordsAt = -Infinity;
     this.paintedAt = -Infinity;
     this.actions = 0;
+    /** @type {import("./engine.js").Marks} */
+    this.marks = { doses: [], guesses: [], events: [] };
   }
 
   /** Sets up the beakers of the recipe. */
@@ -65,15 +67,23 @@ export class Bench {
   /**
    * Follows a change of stage.
    * @param {State} state
+   * @param {import("./engine.js").Marks} marks
    */
-  refresh(state) {
+  refresh(state, marks) {
     this.actions += 1;
     if (state.stage === "ask" && state.step) this.cover.announce(state.step, this.beakers.length);
     else this.cover.lift(this.stillness.matches);
     this.stage.classList.toggle("is-covered", state.stage === "ask");
-    this.ribbons.refresh(state);
+    this.take(marks);
+    this.ribbons.refresh(state, marks);
     this.wordsAt = -Infinity;
     this.paintedAt = -Infinity;
+  }
+
+  /** Takes down what has happened. @param {import("./engine.js").Marks} marks */
+  take(marks) {
+    this.marks = marks;
+    this.ribbons.marks = marks;
   }
 
   /**
@@ -87,8 +97,7 @@ export class Bench {
     const still = this.stillness.matches;
     let complete = true;
     const wordsDue = nowMs - this.wordsAt >= WORDS_MS;
-    const { doses } = this.engine.marks();
-    const when = this.when(shown, doses);
+    const when = this.when(shown);
     if (!still || nowMs - this.paintedAt >= STILL_MS) {
       for (const beaker of this.beakers) if (!beaker.paint(shown, still, String(this.actions))) complete = false;
       if (complete) this.paintedAt = nowMs;
@@ -100,6 +109,7 @@ export class Bench {
         if (state.stage === "ask") beaker.tellCovered(labels[index]);
         else beaker.tell(labels[index], when);
       });
+      this.ribbons.nameColours(state.now);
     } else complete = false;
     this.ribbons.draw(state, shown, when);
     return complete;
@@ -108,11 +118,10 @@ export class Bench {
   /**
    * A time in words, counted from the dose before it.
    * @param {number} time s
-   * @param {{at: number, number: number, reagent: string}[]} doses
    * @returns {string}
    */
-  when(time, doses) {
-    const before = doses.filter(({ at }) => at <= time).at(-1);
+  when(time) {
+    const before = this.marks.doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return "";
     return this.words.t(`when.${before.reagent}`, {
       seconds: Math.floor(time - before.at + 1e-6),
