@@ -4,6 +4,7 @@
 //! from the setup and the actions alone, and a reading comes from a step's dense output. An
 //! action cuts the path at its time and the integration goes on from there.
 
+mod limits;
 mod reading;
 
 use crate::chemistry::{
@@ -161,12 +162,7 @@ impl Course {
     /// # Errors
     /// [`CourseError::NotAnAmount`] names the number that the equations cannot start from.
     pub fn begin(setup: Setup) -> Result<Self, CourseError> {
-        check("the stirrer's speed", setup.stirrer_rpm, 0.0, 1e4)?;
-        check("water", setup.water_kg, 1e-6, 1e6)?;
-        check("solid", setup.solid_mol, 0.0, 1e6)?;
-        check("temperature", setup.start_k, 263.0, 373.0)?;
-        check("ice", setup.ice_kg, 0.0, 1e6)?;
-        check("depth", setup.depth_m, 1e-6, 1e3)?;
+        limits::of_setup(&setup)?;
         Ok(Self::from_state(setup.parameters(), setup.start(), RELATIVE_TOLERANCE))
     }
 
@@ -209,14 +205,11 @@ impl Course {
         if !(at_s >= self.last_action_s) {
             return Err(CourseError::OutOfOrder { at_s, last_s: self.last_action_s });
         }
-        if let Action::Pour(pour) = &action {
-            check("the volume", pour.volume_ml, 0.0, 1e9)?;
-            check("the concentration", pour.concentration_mol_l, 0.0, 20.0)?;
-            check("the duration", pour.duration_s, 1e-3, 1e6)?;
-            check("the temperature", pour.temperature_k, 263.0, 373.0)?;
-            if let Some((_, until_s)) = self.pour.filter(|(_, until_s)| *until_s > at_s) {
-                return Err(CourseError::StillPouring { until_s });
-            }
+        limits::of_action(&action)?;
+        if let (Action::Pour(_), Some((_, until_s))) = (&action, self.pour)
+            && before(at_s, until_s)
+        {
+            return Err(CourseError::StillPouring { until_s });
         }
         self.reach(at_s)?;
         self.cut(at_s)?;
@@ -230,7 +223,6 @@ impl Course {
                 self.state = State::Split(self.split_state());
             }
             Action::Stir { rpm } => {
-                check("the stirrer's speed", rpm, 0.0, 1e4)?;
                 self.parameters.stir(rpm);
                 if self.parameters.settles() {
                     // The bulk settles and the plume does not: they drift apart again.
@@ -247,7 +239,7 @@ impl Course {
     /// # Errors
     /// [`CourseError::Stiff`] when the equations cannot be followed.
     pub fn reach(&mut self, time_s: f64) -> Result<(), CourseError> {
-        check("the time", time_s, 0.0, 1e9)?;
+        limits::of_time(time_s)?;
         while self.reached_s < time_s {
             self.step(f64::INFINITY)?;
         }
@@ -326,15 +318,16 @@ impl Course {
         // The whole way in one step: a longer one has been good enough before.
         self.split.expect(at_s - self.reached_s);
         self.merged.expect(at_s - self.reached_s);
-        while self.reached_s < at_s {
+        while before(self.reached_s, at_s) {
             self.step(at_s)?;
         }
+        self.reached_s = at_s;
         Ok(())
     }
 
     /// One step, at most to a limit, s, or to the end of the pour under way.
     fn step(&mut self, limit_s: f64) -> Result<(), CourseError> {
-        let pour = self.pour.filter(|(_, until_s)| *until_s > self.reached_s);
+        let pour = self.pour.filter(|(_, until_s)| before(self.reached_s, *until_s));
         let inflow = pour.map(|(inflow, _)| inflow);
         let limit_s = pour.map_or(limit_s, |(_, until_s)| until_s.min(limit_s));
         match self.state {
@@ -405,6 +398,8 @@ impl Course {
     }
 }
 
-fn check(what: &'static str, value: f64, least: f64, most: f64) -> Result<(), CourseError> {
-    if value >= least && value <= most { Ok(()) } else { Err(CourseError::NotAnAmount { what, value }) }
+/// Whether a time (s) lies before another by more than the clock can tell apart: sums of
+/// the same seconds in another order differ in their last bits.
+fn before(time_s: f64, other_s: f64) -> bool {
+    other_s - time_s > 1e-12 * (1.0 + other_s.abs())
 }

@@ -89,13 +89,16 @@ pub struct Step<const N: usize> {
     pub from: [f64; N],
     /// The state at the end.
     pub to: [f64; N],
+    /// Where the step ends: exactly at the limit that cut it short, where start and length
+    /// add up to a number beside it.
+    end: f64,
     dense: [[f64; N]; 2],
 }
 
 impl<const N: usize> Step<N> {
     /// Where the step ends.
     pub fn end(&self) -> f64 {
-        self.start + self.length
+        self.end
     }
 
     /// The state at a time inside the step (order 3): with θ the share of the step,
@@ -196,7 +199,8 @@ impl<const N: usize> Stepper<N> {
                 self.last = Some((tried, error.max(SMALLEST_ERROR)));
                 // A step cut short by the limit says little about what the error allows.
                 self.next_length = Some(if clipped { length.max(tried * factor) } else { tried * factor });
-                return Ok(Step { start, length: tried, from: *from, to, dense });
+                let end = if clipped { limit } else { start + tried };
+                return Ok(Step { start, length: tried, from: *from, to, end, dense });
             }
             self.cost.rejected_steps += 1;
             refused = true;

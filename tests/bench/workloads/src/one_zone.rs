@@ -33,7 +33,7 @@ const EXCESS_TOLERANCE_MOL: f64 = 1e-11;
 /// None is expected: the equations are those of a beaker at rest.
 pub fn one_zone() -> Result<Run, StiffError> {
     let parameters = Parameters { sherwood: None, nucleation_mol_kg_s: 0.0, held: true, ..Parameters::REFERENCE };
-    let beaker = Beaker::<1, ONE_ZONE> { parameters, inflow: None };
+    let mut beaker = Beaker::<1, ONE_ZONE>::new(parameters, None);
     let mut absolute = [AMOUNT_TOLERANCE_MOL; ONE_ZONE];
     absolute[ACID_EXCESS] = EXCESS_TOLERANCE_MOL;
     let mut stepper = Stepper::new(Tolerances { relative: [RELATIVE_TOLERANCE; ONE_ZONE], absolute });
@@ -44,7 +44,7 @@ pub fn one_zone() -> Result<Run, StiffError> {
         stepper.restart();
         let (mut reached, mut second) = (0.0, 1);
         while second <= BETWEEN_DOSES_S {
-            let step = stepper.advance(&beaker, reached, &y, f64::from(BETWEEN_DOSES_S))?;
+            let step = stepper.advance(&mut beaker, reached, &y, f64::from(BETWEEN_DOSES_S))?;
             (reached, y) = (step.end(), step.to);
             while second <= BETWEEN_DOSES_S && f64::from(second) <= reached {
                 ph.push(speciation(&beaker, &step.at(f64::from(second))).ph());
