@@ -292,7 +292,7 @@ export class Page {
     const clipped = Math.max(from, Math.min(now, time));
     if (stage === "watch" || stage === "free") this.engine.setHeld(true);
     this.looking = clipped >= now ? null : clipped;
-    this.bench.wordsAt = -Infinity;
+    this.bench.showSoon();
     this.refreshControls();
   }
 

@@ -183,13 +183,8 @@ export class Ribbons {
     this.axis.replaceChildren(...ticks);
   }
 
-  /**
-   * Draws the colours up to now and the line of the time shown.
-   * @param {State} state
-   * @param {number} shown s
-   * @param {string} when the time shown in words
-   */
-  draw(state, shown, when) {
+  /** Draws the colours up to now. @param {State} state */
+  draw(state) {
     if (state.now > this.span.to + 1e-6) this.refresh(state, this.marks);
     const width = this.width();
     if (width < 8) return;
@@ -217,6 +212,15 @@ export class Ribbons {
       context.putImageData(new ImageData(pixels, columns, height), start, 0);
       row.done = reached;
     });
+  }
+
+  /**
+   * Points at the time shown.
+   * @param {State} state
+   * @param {number} shown s
+   * @param {string} when the time shown in words
+   */
+  point(state, shown, when) {
     this.cursor.style.left = this.percent(shown);
     if (this.slider.value !== String(shown)) this.slider.value = String(shown);
     this.slider.disabled = state.stage === "ask" || state.now <= 0;
