@@ -30,6 +30,8 @@ export class Beaker {
     this.name = name;
     this.guard = new FlashGuard();
     this.paintedAs = "";
+    this.paintedAt = -Infinity;
+    this.share = 1;
 
     this.canvas = element("canvas", { role: "img", width: 1, height: 1 });
     this.context = /** @type {CanvasRenderingContext2D} */ (this.canvas.getContext("2d", { alpha: false }));
@@ -63,7 +65,8 @@ export class Beaker {
   resize() {
     const density = Math.min(window.devicePixelRatio || 1, MOST_DENSITY);
     const box = this.glass.getBoundingClientRect();
-    const shrink = Math.min(1, Math.sqrt(MOST_PIXELS / Math.max(1, box.width * box.height * density * density)));
+    const pixels = Math.max(1, box.width * box.height * density * density);
+    const shrink = Math.sqrt(Math.min(1, MOST_PIXELS / pixels) * this.share);
     const width = Math.max(1, Math.round(box.width * density * shrink));
     const height = Math.max(1, Math.round(box.height * density * shrink));
     if (width === this.canvas.width && height === this.canvas.height) return;
@@ -73,23 +76,41 @@ export class Beaker {
     this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
   }
 
+  /** Paints with this share of the pixels from now on. @param {number} share */
+  setShare(share) {
+    this.share = share;
+    this.resize();
+  }
+
   /**
-   * Paints the beaker as it is at a time, unless that picture is there already.
+   * Whether the picture of a time is there already.
    * @param {number} time s
-   * @param {boolean} reducedMotion
-   * @param {string} state what else the picture depends on
-   * @returns {boolean} false when the picture had to wait for the flash guard
+   * @param {number} actions how often something was done that the picture depends on
+   * @returns {boolean}
    */
-  paint(time, reducedMotion, state) {
+  shows(time, actions) {
+    return this.paintedAs === this.picture(time, actions) || this.canvas.width < 8 || this.canvas.height < 8;
+  }
+
+  /** The name of a picture. @param {number} time @param {number} actions */
+  picture(time, actions) {
+    return `${time} ${actions} ${this.canvas.width} ${this.canvas.height}`;
+  }
+
+  /**
+   * Paints the beaker as it is at a time, unless that would be one flash too many.
+   * @param {number} time s
+   * @param {number} actions
+   * @param {boolean} reducedMotion
+   */
+  paint(time, actions, reducedMotion) {
     const { width, height } = this.canvas;
-    const asked = `${time} ${width} ${height} ${state}`;
-    if (asked === this.paintedAs || width < 8 || height < 8) return true;
     const pixels = this.engine.paint(this.index, time, width, height, reducedMotion);
     const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
-    if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return false;
+    if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return;
     this.context.putImageData(new ImageData(pixels, width, height), 0, 0);
-    this.paintedAs = asked;
-    return true;
+    this.paintedAs = this.picture(time, actions);
+    this.paintedAt = performance.now();
   }
 
   /**

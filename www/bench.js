@@ -3,6 +3,7 @@
 import { Beaker, beakerName } from "./beaker.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
+import { Pace } from "./pace.js";
 import { Ribbons } from "./ribbons.js";
 
 /**
@@ -13,6 +14,8 @@ import { Ribbons } from "./ribbons.js";
 
 /** Numbers that change with every frame can't be read: the words follow four times a second. */
 const WORDS_MS = 250;
+/** A column of a ribbon is a good part of a second: ten times a second is enough for them. */
+const RIBBONS_MS = 100;
 /** With reduced motion the picture changes once a second, or with the colour word. */
 const STILL_MS = 1000;
 
@@ -46,9 +49,16 @@ export class Bench {
       this.ribbons.root,
     );
     this.root = this.stage;
+    this.pace = new Pace();
     this.wordsAt = -Infinity;
+    this.ribbonsAt = -Infinity;
     this.paintedAt = -Infinity;
+    /** The moments that words and ribbons have reached. */
+    this.told = "";
+    this.drawn = "";
     this.actions = 0;
+    /** @type {import("./engine.js").Marks} */
+    this.marks = { doses: [], guesses: [], events: [] };
   }
 
   /** Sets up the beakers of the recipe. */
@@ -65,15 +75,31 @@ export class Bench {
   /**
    * Follows a change of stage.
    * @param {State} state
+   * @param {import("./engine.js").Marks} marks
    */
-  refresh(state) {
+  refresh(state, marks) {
     this.actions += 1;
     if (state.stage === "ask" && state.step) this.cover.announce(state.step, this.beakers.length);
     else this.cover.lift(this.stillness.matches);
     this.stage.classList.toggle("is-covered", state.stage === "ask");
-    this.ribbons.refresh(state);
+    this.take(marks);
+    this.ribbons.refresh(state, marks);
+    this.showSoon();
+  }
+
+  /** Lets words, ribbons and pictures follow with the next frame. */
+  showSoon() {
+    this.told = "";
+    this.drawn = "";
     this.wordsAt = -Infinity;
+    this.ribbonsAt = -Infinity;
     this.paintedAt = -Infinity;
+  }
+
+  /** Takes down what has happened. @param {import("./engine.js").Marks} marks */
+  take(marks) {
+    this.marks = marks;
+    this.ribbons.marks = marks;
   }
 
   /**
@@ -84,35 +110,58 @@ export class Bench {
    * @returns {boolean} false when something still waits to be shown
    */
   draw(state, shown, nowMs) {
-    const still = this.stillness.matches;
-    let complete = true;
-    const wordsDue = nowMs - this.wordsAt >= WORDS_MS;
-    const { doses } = this.engine.marks();
-    const when = this.when(shown, doses);
-    if (!still || nowMs - this.paintedAt >= STILL_MS) {
-      for (const beaker of this.beakers) if (!beaker.paint(shown, still, String(this.actions))) complete = false;
-      if (complete) this.paintedAt = nowMs;
-    } else complete = false;
-    if (wordsDue) {
+    const when = this.when(shown);
+    if (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS) this.paint(shown, nowMs);
+    const moment = `${shown} ${state.now} ${this.actions}`;
+    if (this.told !== moment && nowMs - this.wordsAt >= WORDS_MS) {
+      this.told = moment;
       this.wordsAt = nowMs;
-      const labels = this.engine.labels(shown);
-      this.beakers.forEach((beaker, index) => {
-        if (state.stage === "ask") beaker.tellCovered(labels[index]);
-        else beaker.tell(labels[index], when);
-      });
-    } else complete = false;
-    this.ribbons.draw(state, shown, when);
-    return complete;
+      this.tell(state, shown, when);
+    }
+    if (this.drawn !== moment && nowMs - this.ribbonsAt >= RIBBONS_MS) {
+      this.drawn = moment;
+      this.ribbonsAt = nowMs;
+      this.ribbons.draw(state);
+    }
+    this.ribbons.point(state, shown, when);
+    const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
+    return shows && this.told === moment && this.drawn === moment;
+  }
+
+  /**
+   * Paints what has changed, as much of it as the machine can in a frame.
+   * @param {number} shown s
+   * @param {number} nowMs
+   */
+  paint(shown, nowMs) {
+    const due = this.beakers.filter((beaker) => !beaker.shows(shown, this.actions));
+    if (due.length === 0) return;
+    due.sort((one, other) => one.paintedAt - other.paintedAt);
+    const started = performance.now();
+    for (const beaker of this.pace.oneByOne ? due.slice(0, 1) : due)
+      beaker.paint(shown, this.actions, this.stillness.matches);
+    if (this.pace.took(performance.now() - started))
+      for (const beaker of this.beakers) beaker.setShare(this.pace.share);
+    if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
+  }
+
+  /** Says what the beakers show. @param {State} state @param {number} shown s @param {string} when */
+  tell(state, shown, when) {
+    const labels = this.engine.labels(shown);
+    this.beakers.forEach((beaker, index) => {
+      if (state.stage === "ask") beaker.tellCovered(labels[index]);
+      else beaker.tell(labels[index], when);
+    });
+    this.ribbons.nameColours(state.now);
   }
 
   /**
    * A time in words, counted from the dose before it.
    * @param {number} time s
-   * @param {{at: number, number: number, reagent: string}[]} doses
    * @returns {string}
    */
-  when(time, doses) {
-    const before = doses.filter(({ at }) => at <= time).at(-1);
+  when(time) {
+    const before = this.marks.doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return "";
     return this.words.t(`when.${before.reagent}`, {
       seconds: Math.floor(time - before.at + 1e-6),

@@ -84,6 +84,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {number} [at]
  * @property {number} [seconds]
  * @property {BandKey} [band]
+ * @property {string} [letter]
  * @property {boolean} [pale]
  *
  * @typedef {{now: number, events: LessonEvent[], trouble?: string}} Ticked
@@ -103,7 +104,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {number} celsius
  *
  * @typedef {{question: QuestionKey, guess: string | number, outcome: string | number | null, near: "same" | "near" | "other" | null}} Compared
- * @typedef {{beakers: BeakerOutcome[], questions: Compared[], why: {key: string, [number: string]: string | number}[]}} Explanation
+ * @typedef {{beakers: BeakerOutcome[], questions: Compared[], seen: Compared[], why: {key: string, [number: string]: string | number}[]}} Explanation
  *
  * @typedef {Record<string, string | number | null>} LedgerRow
  */
@@ -224,11 +225,11 @@ export class Engine {
   }
 
   /**
-   * @param {number} from s @param {number} to s @param {number} columns @param {number} beaker
+   * @param {number} from s @param {number} to s @param {number} columns @param {number} beaker @param {number} rows
    * @returns {Uint8ClampedArray<ArrayBuffer>} RGBA, rows of `columns` pixels
    */
-  ribbon(from, to, columns, beaker) {
-    return this.core.ribbon(from, to, columns, beaker);
+  ribbon(from, to, columns, beaker, rows) {
+    return this.core.ribbon(from, to, columns, beaker, rows);
   }
 
   /** @returns {Marks} */
@@ -236,9 +237,9 @@ export class Engine {
     return this.core.marks();
   }
 
-  /** @returns {LedgerRow[]} */
-  ledger() {
-    return this.core.ledger();
+  /** @param {number} [beaker] the first unless told; in the guided lesson all are alike @returns {LedgerRow[]} */
+  ledger(beaker = 0) {
+    return this.core.ledger(beaker);
   }
 
   /** @returns {string} */

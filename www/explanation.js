@@ -41,6 +41,19 @@ export function outcome(words, engine, state) {
           ),
         ]),
     ),
+    ...told.seen
+      .filter(({ near }) => near === "other")
+      .map(({ question, guess, outcome }) =>
+        element(
+          "p",
+          { class: "seen" },
+          t("seen.other", {
+            question: t(`name.${question}`),
+            guess: answerWords(words, setups, question, guess),
+            outcome: answerWords(words, setups, question, outcome),
+          }),
+        ),
+      ),
     element("h3", {}, t("explain.numbers")),
     element(
       "table",
@@ -99,9 +112,11 @@ const DECIMALS = /** @type {Record<string, number>} */ ({
  * @returns {HTMLElement[]}
  */
 export function reasons(words, engine) {
+  const { why } = engine.explanation();
   return [
     element("h3", {}, words.t("explain.why")),
-    ...engine.explanation().why.map(({ key, ...numbers }) => {
+    ...(why.length === 0 ? [element("p", {}, words.t("why.nothing"))] : []),
+    ...why.map(({ key, ...numbers }) => {
       // "before" is a time after one reason and a pH after another: it is written like its companion.
       const decimals = /** @type {Record<string, number>} */ ({
         ...DECIMALS,

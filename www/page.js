@@ -84,6 +84,11 @@ export class Page {
 
     this.bench.stage.addEventListener("keydown", (event) => this.key(event));
     byId("bench-place").addEventListener("resized", () => this.refresh());
+    // By script, because the part of the address after # belongs to the lesson.
+    document.querySelector(".skip")?.addEventListener("click", (event) => {
+      event.preventDefault();
+      this.places.go("bench", true);
+    });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
       // A lesson half way through lives in this tab only, so leaving it asks first.
@@ -102,7 +107,7 @@ export class Page {
   /** Brings every part up to the lesson's state. */
   refresh() {
     const state = this.engine.state();
-    this.bench.refresh(state);
+    this.bench.refresh(state, this.engine.marks());
     this.card.refresh(state);
     this.controls.refresh(state, this.looking !== null);
     if (this.places.here === "ledger") this.ledger.refresh();
@@ -191,52 +196,46 @@ export class Page {
 
   // --- the clock -----------------------------------------------------------------------------------------------------
 
-  /** Whether the lesson's clock moves. */
-  runs() {
-    const { stage, held } = this.engine.state();
-    return (stage === "watch" || stage === "free") && !held && !document.hidden && this.places.here === "bench";
-  }
-
   /** Asks for a frame; the loop goes on by itself while something moves and stops when nothing does. */
   wake() {
     if (this.frameAsked || document.hidden) return;
-    this.frameAsked = true;
     this.frameAt = 0;
+    this.askForFrame();
+  }
+
+  /** Asks for the next frame. */
+  askForFrame() {
+    this.frameAsked = true;
     requestAnimationFrame((at) => this.frame(at));
   }
 
   /** @param {number} at ms */
   frame(at) {
     this.frameAsked = false;
-    const runs = this.runs();
+    if (this.places.here !== "bench") return;
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
-    if (runs && this.bench.cover.isUp && seconds > 0) this.tell(this.engine.tick(seconds));
-    const complete = this.places.here !== "bench" || this.show(at);
-    if ((this.runs() || !complete) && !document.hidden && !this.frameAsked) {
-      this.frameAsked = true;
-      this.frameAt = at;
-      requestAnimationFrame((next) => this.frame(next));
+    let state = this.engine.state();
+    if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
+      this.tell(this.engine.tick(seconds));
+      state = this.engine.state();
     }
-  }
-
-  /** Shows the bench as it is. @param {number} at ms @returns {boolean} false while something waits to be shown */
-  show(at) {
-    const state = this.engine.state();
     const shown = this.looking ?? state.now;
-    this.controls.tell(this.bench.when(shown, this.engine.marks().doses));
-    return this.bench.draw(state, shown, at);
+    this.controls.tell(this.bench.when(shown));
+    const complete = this.bench.draw(state, shown, at);
+    if ((!clockMoves(state) && complete) || document.hidden || this.frameAsked) return;
+    this.frameAt = at;
+    this.askForFrame();
   }
 
   /** @param {import("./engine.js").Ticked} ticked */
   tell({ events, trouble }) {
     if (trouble) this.say(`trouble.${trouble}`);
-    let stageChanged = false;
     for (const event of events) {
       const sentence = this.sentence(event);
       if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
-      if (event.key === "rest") stageChanged = true;
     }
-    if (stageChanged) this.refresh();
+    if (events.some(({ key }) => key === "rest")) this.refresh();
+    else if (events.length > 0) this.bench.take(this.engine.marks());
   }
 
   /** @param {LessonEvent} event @returns {string} */
@@ -273,7 +272,9 @@ export class Page {
     const { stage } = this.engine.state();
     if ((stage !== "watch" && stage !== "free") || !this.bench.cover.isUp) return;
     this.looking = null;
-    this.tell(this.engine.nextEvent());
+    const next = this.engine.nextEvent();
+    if (next.events.length === 0) this.acted(this.words.t("said.nothing"));
+    this.tell(next);
     this.refresh();
   }
 
@@ -291,7 +292,7 @@ export class Page {
     const clipped = Math.max(from, Math.min(now, time));
     if (stage === "watch" || stage === "free") this.engine.setHeld(true);
     this.looking = clipped >= now ? null : clipped;
-    this.bench.wordsAt = -Infinity;
+    this.bench.showSoon();
     this.refreshControls();
   }
 
@@ -327,4 +328,9 @@ export class Page {
     event.preventDefault();
     act();
   }
+}
+
+/** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */
+function clockMoves({ stage, held }) {
+  return (stage === "watch" || stage === "free") && !held;
 }

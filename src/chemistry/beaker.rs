@@ -77,6 +77,10 @@ const BUFFERED_SIZE: f64 = 100.0;
 /// Beyond this buffer the excess is held by its own size: its error shifts the time of the
 /// next turn.
 const BUFFER_BOUND_MOLALITY: f64 = 2e-6;
+/// While a pour lasts, what so many seconds of it bring counts towards the size of the
+/// excess: the bulk passes the neutral point within a tenth of a second, unseen, and to
+/// follow that closely would cost as much as the whole way back.
+const POUR_SIZE_S: f64 = 0.1;
 /// Solid below which the share of solid left is not asked for, mol.
 const SUPPLIED_FLOOR_MOL: f64 = 1e-12;
 /// Rounding of the ice's area law where the last of it melts, share of the reference.
@@ -275,11 +279,9 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
 
     fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]) {
         let variables: [Dual<N>; N] = core::array::from_fn(|i| Dual::variable(y[i], i));
-        let rates = core::array::from_fn(|z| {
-            let (rates, anchor) = zone_rates_along(&self.zone(&variables, z), &self.parameters);
-            self.anchors[z] = Some(anchor);
-            rates
-        });
+        let zones = core::array::from_fn(|z| self.zone(&variables, z));
+        let (rates, anchors) = zone_rates_along(&zones, &self.parameters);
+        self.anchors = anchors.map(Some);
         let changes = self.changes(&variables, &rates);
         (changes.map(Dual::value), changes.map(|change| *change.slopes()))
     }
@@ -296,10 +298,11 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
                 sizes[PER_ZONE + i] = both;
             }
         }
+        let poured_mol_s = self.inflow.map_or(0.0, |inflow| inflow.chloride_mol_s + inflow.sodium_mol_s);
         let water = y[PER_ZONE * Z + WATER];
         for (z, anchor) in self.anchors.iter().enumerate() {
             let buffer = anchor.as_ref().map_or(0.0, Anchor::buffer_molality).min(BUFFER_BOUND_MOLALITY);
-            sizes[PER_ZONE * z + ACID_EXCESS] += BUFFERED_SIZE * water * buffer;
+            sizes[PER_ZONE * z + ACID_EXCESS] += BUFFERED_SIZE * water * buffer + POUR_SIZE_S * poured_mol_s;
         }
         sizes
     }

@@ -68,36 +68,41 @@ pub fn zone_rates<const Z: usize>(
         .map(|speciation| rates_of(&solid, thermal, &speciation, parameters))
 }
 
-/// As [`zone_rates`], over numbers with slopes: the chain rule over the slopes along the
-/// zone's six inputs. The anchor is for the searches around this point.
-pub fn zone_rates_along<N: Number>(zone: &Zone<N>, parameters: &Parameters) -> (ZoneRates<N>, Anchor) {
-    let inputs = [
-        zone.composition.acid_excess,
-        zone.composition.chloride,
-        zone.composition.sodium,
-        zone.composition.carbon,
-        zone.temperature_k,
-        zone.solid_share,
-    ];
-    let local = |i: usize| Local::variable(inputs[i].value(), i);
-    let local = Zone {
-        composition: Composition { acid_excess: local(0), chloride: local(1), sodium: local(2), carbon: local(3) },
-        temperature_k: local(4),
-        solid_share: local(5),
-    };
-    let thermal = Thermal::interpolated(local.temperature_k);
-    let (speciation, elimination, anchor) =
-        speciate_with_slopes(&local.composition, &thermal, parameters.with_carbon());
-    let solid = SolidShape::of(local.solid_share, parameters);
-    let rates = rates_of(&solid, &thermal, &speciation, parameters).to_row();
-    let row = ZoneRates::from_row(rates.map(|rate| {
-        let mut along = N::constant(rate.value());
-        for (input, slope) in inputs.iter().zip(elimination.slopes(&rate)) {
-            along = along + input.chain(0.0, slope);
+/// As [`zone_rates`], over numbers with slopes: the chain rule over the slopes along each
+/// zone's six inputs. The anchors are for the searches around this point.
+pub fn zone_rates_along<N: Number, const Z: usize>(
+    zones: &[Zone<N>; Z],
+    parameters: &Parameters,
+) -> ([ZoneRates<N>; Z], [Anchor; Z]) {
+    let inputs = zones.map(|zone| {
+        let c = zone.composition;
+        [c.acid_excess, c.chloride, c.sodium, c.carbon, zone.temperature_k, zone.solid_share]
+    });
+    let local = inputs.map(|inputs| {
+        let local = |i: usize| Local::variable(inputs[i].value(), i);
+        Zone {
+            composition: Composition { acid_excess: local(0), chloride: local(1), sodium: local(2), carbon: local(3) },
+            temperature_k: local(4),
+            solid_share: local(5),
         }
-        along
-    }));
-    (row, anchor)
+    });
+    // The zones share temperature and solid, and name them alike.
+    let thermal = Thermal::interpolated(local[0].temperature_k);
+    let solid = SolidShape::of(local[0].solid_share, parameters);
+    let compositions = local.map(|zone| zone.composition);
+    let solved = speciate_with_slopes(&compositions, &thermal, parameters.with_carbon());
+    let rates = core::array::from_fn(|z| {
+        let (speciation, elimination, _) = &solved[z];
+        let rates = rates_of(&solid, &thermal, speciation, parameters).to_row();
+        ZoneRates::from_row(rates.map(|rate| {
+            let mut along = N::constant(rate.value());
+            for (input, slope) in inputs[z].iter().zip(elimination.slopes(&rate)) {
+                along = along + input.chain(0.0, slope);
+            }
+            along
+        }))
+    });
+    (rates, solved.map(|(_, _, anchor)| anchor))
 }
 
 /// What the shrinking of the particles does to area and film.

@@ -306,11 +306,11 @@ struct Root {
 }
 
 /// Newton's method doubles the figures at each step: after one this small, ln h is right
-/// to 10⁻¹³.
-const LN_H_STEP: f64 = 3e-7;
+/// to 10⁻¹⁰.
+const LN_H_STEP: f64 = 1e-5;
 /// A pass brings the ionic strength a hundred times closer: when it moved by this part,
-/// what is left moves ln h by less than 10⁻⁸.
-const IONIC_STRENGTH_PART: f64 = 1e-6;
+/// what is left moves ln h by less than 10⁻⁷.
+const IONIC_STRENGTH_PART: f64 = 3e-6;
 /// Both loops converge in one to four passes; the bounds only guard against a hang.
 const MOST_NEWTON: usize = 60;
 const MOST_PASSES: usize = 40;
@@ -387,6 +387,11 @@ fn solve<const Z: usize>(
 fn guessed_hydrogen(composition: &Composition<f64>, factors: &Factors<f64>, anchor: Option<&Anchor>) -> f64 {
     let e = composition.acid_excess;
     if let Some(anchor) = anchor {
+        // In strong acid h follows E in proportion; elsewhere along the tangent.
+        let ratio = e / anchor.acid_excess;
+        if anchor.hydrogen > 0.99 * anchor.charge_slope && ratio > 0.0 {
+            return anchor.hydrogen * ratio;
+        }
         let step = (e - anchor.acid_excess) / anchor.charge_slope;
         if step.abs() < 1.0 {
             return anchor.hydrogen * (2.0 + step) / (2.0 - step);
@@ -443,6 +448,8 @@ impl Search {
         // h e^step, by the (1,1) Padé form: the same root, no exponential.
         let next = h * (2.0 + step) / (2.0 - step);
         self.done = step.abs() <= LN_H_STEP;
+        // The last step moves the ionic strength, too; by its largest part to first order.
+        self.ionic_strength += 0.5 * step * (h - balance.species.hydroxide);
         self.hydrogen = if self.done || (next > self.low && next < self.high) {
             next
         } else if self.low > 0.0 && self.high.is_finite() {
@@ -519,6 +526,20 @@ pub struct Elimination {
 }
 
 impl Elimination {
+    /// From the residuals of charge and ionic strength, both zero at the root.
+    fn of(charge: &Local, ionic_strength: &Local) -> Self {
+        let (charge, strength) = (charge.slopes(), ionic_strength.slopes());
+        let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
+        Self {
+            ln_h: core::array::from_fn(|p| {
+                (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant
+            }),
+            ionic_strength: core::array::from_fn(|p| {
+                (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
+            }),
+        }
+    }
+
     /// Slopes along the inputs alone, the unknowns following.
     pub fn slopes(&self, number: &Local) -> [f64; INPUTS] {
         let slopes = number.slopes();
@@ -526,34 +547,33 @@ impl Elimination {
     }
 }
 
-/// As [`speciate`], with slopes: the root is found on plain numbers, then the implicit
-/// function theorem on the two residuals (charge, ionic strength) says how it moves.
-pub fn speciate_with_slopes(
-    composition: &Composition<Local>,
+/// As [`speciate_all`], with slopes: the roots are found on plain numbers, then the implicit
+/// function theorem on the two residuals (charge, ionic strength) says how they move. With
+/// each, the point to start from nearby.
+pub fn speciate_with_slopes<const Z: usize>(
+    compositions: &[Composition<Local>; Z],
     thermal: &Thermal<Local>,
     with_carbon: bool,
-) -> (Speciation<Local>, Elimination, Anchor) {
-    let plain = Composition {
+) -> [(Speciation<Local>, Elimination, Anchor); Z] {
+    let plain = compositions.map(|composition| Composition {
         acid_excess: composition.acid_excess.value(),
         chloride: composition.chloride.value(),
         sodium: composition.sodium.value(),
         carbon: composition.carbon.value(),
-    };
-    let [root] = solve(&[plain], &thermal.values(), with_carbon, &[None]);
-    let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
-    let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
-    let ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let factors = with_water(&bare_factors(&ln, with_carbon), composition.water_activity(), with_carbon);
-    let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
-    let charge = *balance.charge.slopes();
-    let strength = *(balance.ionic_strength - ionic_strength).slopes();
-    let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
-    let elimination = Elimination {
-        ln_h: core::array::from_fn(|p| (charge[STRENGTH] * strength[p] - charge[p] * strength[STRENGTH]) / determinant),
-        ionic_strength: core::array::from_fn(|p| {
-            (charge[p] * strength[LN_H] - charge[LN_H] * strength[p]) / determinant
-        }),
-    };
-    let anchor = Anchor::of(&plain, &root, balance.charge_slope.value());
-    (speciation, elimination, anchor)
+    });
+    let roots = solve(&plain, &thermal.values(), with_carbon, &[None; Z]);
+    core::array::from_fn(|z| {
+        let (composition, root) = (&compositions[z], &roots[z]);
+        let hydrogen = Local::variable(0.0, LN_H).chain(root.hydrogen, root.hydrogen);
+        let ionic_strength = Local::variable(root.ionic_strength, STRENGTH);
+        let ln = ln_factors(ionic_strength, thermal, with_carbon);
+        let mut factors = ln;
+        for (factor, bare) in factors.iter_mut().zip(root.bare) {
+            *factor = factor.chain(bare, bare);
+        }
+        let factors = with_water(&factors, composition.water_activity(), with_carbon);
+        let (speciation, balance) = finish(composition, &factors, with_carbon, hydrogen, ionic_strength);
+        let elimination = Elimination::of(&balance.charge, &(balance.ionic_strength - ionic_strength));
+        (speciation, elimination, Anchor::of(&plain[z], root, balance.charge_slope.value()))
+    })
 }

@@ -129,7 +129,7 @@ const GROW: f64 = 6.0;
 const SMALLEST_ERROR: f64 = 1e-4;
 /// See [`Stepper::first_length`].
 const FIRST_REACH: f64 = 100.0;
-const SHORTEST_FIRST: f64 = 1e-6;
+const SHORTEST_FIRST: f64 = 1e-4;
 /// The error estimate is of order h⁴.
 const INVERSE_ORDER: f64 = 1.0 / 4.0;
 
