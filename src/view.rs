@@ -24,7 +24,7 @@ pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
 pub use state::{StateView, StepView};
 
-use crate::lesson::{GuessText, Lesson, Recipe, RecipeText};
+use crate::lesson::{GuessText, Lesson, RecipeText};
 use crate::picture::Painter;
 use crate::session::{BathText, PourText, Session, SessionError};
 
@@ -57,8 +57,8 @@ impl Screen {
 
     /// Takes a typed recipe and begins its guided lesson. On errors nothing changes.
     pub fn set_recipe(&mut self, text: &RecipeText) -> Reply {
-        match Recipe::from_text(text) {
-            Ok(recipe) => self.open(Lesson { recipe }),
+        match self.session.lesson().with_recipe_text(text) {
+            Ok(lesson) => self.open(lesson),
             Err(errors) => Reply::of_fields(&errors),
         }
     }

@@ -36,7 +36,7 @@ fn lesson_with_ice() -> Lesson {
         &[("waterMl", "250,5"), ("acidMolL", "0.125"), ("doseMl", "1.25"), ("roomC", "19.5")],
         &[("ice", "20.5", "80.5"), ("plate", "60", ""), ("held", "0", "")],
     );
-    Lesson { recipe: Recipe::from_text(&text).expect("within the limits") }
+    Lesson::of_recipe(Recipe::from_text(&text).expect("within the limits"))
 }
 
 #[test]
@@ -210,7 +210,7 @@ fn any_recipe() -> impl Strategy<Value = Recipe> {
 proptest! {
     #[test]
     fn any_recipe_comes_back_from_its_link_to_the_last_bit(recipe in any_recipe()) {
-        let lesson = Lesson { recipe };
+        let lesson = Lesson::of_recipe(recipe);
         let link = lesson.link();
         prop_assert!(link.len() < 300);
         prop_assert_eq!(Lesson::from_link(&link), Ok(lesson));
@@ -226,7 +226,7 @@ proptest! {
     fn any_cut_and_any_flipped_bit_of_any_link_is_refused(
         recipe in any_recipe(), at in any::<prop::sample::Index>(), bit in 0..7_u32,
     ) {
-        let link = Lesson { recipe }.link();
+        let link = Lesson::of_recipe(recipe).link();
         let at = at.index(link.len());
         prop_assert!(Lesson::from_link(&link[..at]).is_err());
         let mut bytes = link.into_bytes();

@@ -125,7 +125,7 @@ impl Lesson {
         if BASE64.encode(&bytes) != letters {
             return Err(LinkError::Damaged);
         }
-        Ok(Lesson { recipe: read_recipe(body)? })
+        Lesson::of_recipe(read_recipe(body)?).settled().map_err(LinkError::OutOfLimits)
     }
 }
 

@@ -85,6 +85,11 @@ impl Recipe {
     /// Every field that is refused, all at once and each with its limits, so that one look
     /// at the form shows everything there is to mend.
     pub fn from_text(text: &RecipeText) -> Result<Recipe, Vec<FieldError>> {
+        Recipe::read(text)?.holding().map_err(|error| vec![error])
+    }
+
+    /// Reads a typed recipe without asking whether its glass holds it.
+    pub(super) fn read(text: &RecipeText) -> Result<Recipe, Vec<FieldError>> {
         let mut errors = Vec::new();
         let mut values = [0.0; Field::COUNT];
         for field in Field::ALL {
@@ -105,23 +110,34 @@ impl Recipe {
                 }
             }
         }
-        if errors.is_empty() { Recipe { values, beakers }.holding().map_err(|error| vec![error]) } else { Err(errors) }
+        if errors.is_empty() { Ok(Recipe { values, beakers }) } else { Err(errors) }
     }
 
-    /// A recipe from numbers that were checked one by one.
+    /// A recipe from numbers that were checked one by one, but not whether its glass holds it.
     pub(super) fn from_checked(values: [f64; Field::COUNT], beakers: Vec<Beaker>) -> Result<Recipe, FieldError> {
         check_count(beakers.len())?;
-        Recipe { values, beakers }.holding()
+        Ok(Recipe { values, beakers })
     }
 
     /// This recipe, if its glass holds all that is to be poured into it.
     fn holding(self) -> Result<Recipe, FieldError> {
-        let place = Place::Field(Field::VesselMl);
-        if self.final_ml() > self.value(Field::VesselMl) {
-            let needed = Limits { min: self.final_ml().ceil(), ..*Field::VesselMl.limits() };
-            return Err(FieldError::new(place, "overflow", &needed));
-        }
+        self.check_holds(self.final_ml())?;
         Ok(self)
+    }
+
+    /// Refuses a volume, mL, that is more than a beaker holds.
+    pub(super) fn check_holds(&self, final_ml: f64) -> Result<(), FieldError> {
+        if final_ml > self.value(Field::VesselMl) {
+            let needed = Limits { min: final_ml.ceil(), ..*Field::VesselMl.limits() };
+            return Err(FieldError::new(Place::Field(Field::VesselMl), "overflow", &needed));
+        }
+        Ok(())
+    }
+
+    /// Sets how many doses there are: a lesson's own doses decide over the numbers.
+    pub(super) fn set_counts(&mut self, acid_doses: usize, base_doses: usize) {
+        self.values[Field::AcidDoses as usize] = acid_doses as f64;
+        self.values[Field::BaseDoses as usize] = base_doses as f64;
     }
 
     /// This recipe as text that [`Recipe::from_text`] reads back.

@@ -22,8 +22,8 @@ impl Session {
     }
 
     /// What the current dose asks.
-    pub fn questions(&self) -> &'static [Question] {
-        self.current_step().map_or(&[], |(_, step)| step.questions(self.bench.len()))
+    pub fn questions(&self) -> Vec<Question> {
+        self.current_step().map_or_else(Vec::new, |(index, _)| self.lesson.questions(index))
     }
 
     /// The beaker that the questions on colour and seconds are about, from 0.
@@ -39,7 +39,7 @@ impl Session {
     /// answer that is missing or refused; [`SessionError::Course`].
     pub fn lock(&mut self, text: &GuessText) -> Result<Vec<Event>, SessionError> {
         let (index, step) = self.expect_step(Stage::Ask)?;
-        let guess = Guess::from_text(text, self.questions(), self.bench.len(), true).map_err(SessionError::Answers)?;
+        let guess = Guess::from_text(text, &self.questions(), self.bench.len(), true).map_err(SessionError::Answers)?;
         let poured_ds = self.now_ds();
         let pour = Pour {
             reagent: step.reagent,
@@ -64,9 +64,7 @@ impl Session {
     /// [`SessionError::NotNow`] unless a dose has just come to rest; [`SessionError::Answers`].
     pub fn see(&mut self, text: &GuessText) -> Result<(), SessionError> {
         self.expect_step(Stage::See)?;
-        let all =
-            [Question::AtOnce, Question::AtRest, Question::Clarity, Question::Seconds, Question::First, Question::Why];
-        let seen = Guess::from_text(text, &all, self.bench.len(), false).map_err(SessionError::Answers)?;
+        let seen = Guess::from_text(text, &Question::ALL, self.bench.len(), false).map_err(SessionError::Answers)?;
         if let Some(answer) = self.answers.last_mut() {
             answer.seen = Some(seen);
         }

@@ -59,11 +59,7 @@ impl LedgerFigures {
             solid_left_g: row.solid_left_g,
             hydrogen_left_mmol: row.hydrogen_left_mmol,
             hydroxide_left_mmol: row.hydroxide_left_mmol,
-            limiting: row.limiting.map(|limiting| match limiting {
-                Limiting::Acid => "acid",
-                Limiting::Solid => "solid",
-                Limiting::Both => "both",
-            }),
+            limiting: row.limiting.map(Limiting::key),
             decimals: DECIMALS,
         }
     }

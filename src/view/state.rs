@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::chemistry::Reagent;
-use crate::lesson::{Card, Question};
+use crate::lesson::Question;
 use crate::session::{Session, Stage};
 
 /// The stage, the clock and the current dose.
@@ -44,7 +44,7 @@ pub struct StepView {
     pub volume_ml: f64,
     /// Concentration, mol/L.
     pub mol_l: f64,
-    /// Is its card the long one?
+    /// Does its card ask more than one thing?
     pub long: bool,
     /// What the card asks, in its order.
     pub questions: Vec<&'static str>,
@@ -63,6 +63,7 @@ pub(super) fn reagent_key(reagent: Reagent) -> &'static str {
 impl StateView {
     pub(super) fn of(session: &Session) -> StateView {
         let free = session.stage() == Stage::Free;
+        let questions = session.questions();
         let step = session.current_step().map(|(index, step)| StepView {
             index,
             count: session.steps().len(),
@@ -70,8 +71,8 @@ impl StateView {
             reagent: reagent_key(step.reagent),
             volume_ml: step.volume_ml,
             mol_l: step.concentration_mol_l,
-            long: step.card == Card::Long,
-            questions: session.questions().iter().copied().map(Question::key).collect(),
+            long: questions.len() > 1,
+            questions: questions.iter().copied().map(Question::key).collect(),
             subject_beaker: session.subject_beaker(),
         });
         StateView {
