@@ -11,6 +11,7 @@ mod beaker;
 mod choice;
 mod dilution;
 mod field;
+mod file;
 mod guess;
 mod ledger;
 mod level;
@@ -22,6 +23,7 @@ mod safety;
 mod score;
 mod script;
 mod steps;
+mod tree;
 mod vessel;
 mod words;
 
@@ -29,10 +31,11 @@ pub use beaker::{Beaker, BeakerText, CELSIUS, ICE_G, KINDS};
 pub use choice::{CHOICES, Choice, ChoiceQuestion, IDEAS, Told};
 pub use dilution::{ACID_STOCKS, BASE_STOCKS, Dilution, DilutionError, Mix, Stock};
 pub use field::{Field, Limits};
+pub use file::{AskEntry, FILE_MAX_CHARS, FILE_VERSION, LessonFile};
 pub use guess::{First, Guess, GuessError, GuessText, Seconds, WHY_MAX_CHARS};
 pub use ledger::{HAND_MOLAR_MASS_G_MOL, Ledger, LedgerRow, Limiting};
 pub use level::{INSTRUMENTS, Level, LevelPlan, Moment};
-pub use link::{LINK_MAX_CHARS, LINK_VERSION, LinkError};
+pub use link::{LINK_MAX_CHARS, LINK_VERSION, LinkError, LinkTooLong};
 pub use number::{NumberError, parse_number};
 pub use prep::{Amounts, EndPoint, FULLEST_SHARE, Freeboard, LABEL_SHARES, SPARE_MAX, Strength};
 pub use recipe::{FieldError, Place, Recipe, RecipeText};
@@ -40,6 +43,7 @@ pub use safety::{ALWAYS, Label, Left, Material, SOURCES, SafetyCard};
 pub use score::{Match, Outcome, match_band, match_clarity, match_first, match_seconds};
 pub use script::{ASKS_MAX, Ask, At, CHOICES_MAX, DOSES_MAX, Dose, OwnQuestion, Script};
 pub use steps::{Question, Step, steps, subject_beaker};
+pub use tree::{Tree, TreeError};
 pub use vessel::Vessel;
 
 /// A lesson. All of it but what is the teacher's own travels in its link.

@@ -12,6 +12,7 @@ mod check_code;
 mod clock;
 mod free;
 mod guided;
+mod plan;
 mod watch;
 
 pub use answers::Answer;
@@ -19,6 +20,7 @@ pub use bench::{Bench, Logged, START_S};
 pub use check_code::CheckCode;
 pub use clock::{Clock, SPEEDS};
 pub use free::{BathText, PourText};
+pub use plan::{Expected, expected};
 pub use watch::{Event, EventKind, clarity_of};
 
 use crate::course::{CourseError, Reading};

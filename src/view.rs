@@ -71,9 +71,9 @@ impl Screen {
         }
     }
 
-    /// The lesson as a link, without the #.
+    /// The lesson as a link, without the #; empty where its words are too many for a link.
     pub fn link(&self) -> String {
-        self.session.lesson().link()
+        self.session.lesson().link().unwrap_or_default()
     }
 
     /// Begins anew: "guided" or "free".

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::beaker::{Beaker, BeakerText};
 use super::field::{Field, Limits};
+use super::script::At;
 
 /// A checked recipe for one to three beakers that differ only in their surroundings.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +36,27 @@ pub enum Place {
     },
     /// At the row of beakers: too few or too many.
     Beakers,
+    /// At something of the whole lesson.
+    Lesson {
+        /// title, level, minutes, notes, steps, brief or end.
+        key: &'static str,
+    },
+    /// At one dose.
+    Step {
+        /// Which dose, from 0.
+        index: usize,
+        /// reagent, volumeMl, restS or asks.
+        key: &'static str,
+    },
+    /// At one question.
+    Ask {
+        /// Where it is asked.
+        at: At,
+        /// Which question there, from 0.
+        ask: usize,
+        /// Which of its choices, from 0.
+        choice: Option<usize>,
+    },
     /// At something poured on the free bench.
     Pour {
         /// The field: volumeMl, reagent or beakers.
@@ -47,7 +69,7 @@ pub enum Place {
 pub struct FieldError {
     /// Where it stands.
     pub place: Place,
-    /// empty, notANumber, tooSmall, tooBig, tooFine, unknown, or overflow.
+    /// empty, notANumber, tooSmall, tooBig, tooFine, tooLong, unknown, twice, notHere or overflow.
     pub key: &'static str,
     /// What the field may hold, where limits are the trouble.
     pub limits: Option<Limits>,

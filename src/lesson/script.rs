@@ -1,6 +1,8 @@
 //! What a teacher made of a lesson: doses added, moved, altered or taken out, and questions of
 //! their own. What was not touched follows from the recipe and the level.
 
+use serde::Serialize;
+
 use crate::chemistry::Reagent;
 
 use super::Lesson;
@@ -56,7 +58,7 @@ pub enum Ask {
 
 /// A question of the teacher's own. Its words are shown as they are; nobody but the teacher
 /// judges the answer.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct OwnQuestion {
     /// The question.
     pub text: String,

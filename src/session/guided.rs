@@ -2,7 +2,7 @@
 
 use crate::chemistry::{Action, Pour};
 use crate::constants::CELSIUS_ZERO_K;
-use crate::lesson::{Field, Guess, GuessText, Question, Step, subject_beaker};
+use crate::lesson::{Field, Guess, GuessText, Question, Recipe, Step, subject_beaker};
 
 use super::answers::Answer;
 use super::bench::Logged;
@@ -41,13 +41,7 @@ impl Session {
         let (index, step) = self.expect_step(Stage::Ask)?;
         let guess = Guess::from_text(text, &self.questions(), self.bench.len(), true).map_err(SessionError::Answers)?;
         let poured_ds = self.now_ds();
-        let pour = Pour {
-            reagent: step.reagent,
-            volume_ml: step.volume_ml,
-            concentration_mol_l: step.concentration_mol_l,
-            duration_s: step.pour_s,
-            temperature_k: self.dose_k(),
-        };
+        let pour = pour_of(&self.lesson.recipe, &step);
         for beaker in 0..self.bench.len() {
             self.bench.act(Logged { at_ds: poured_ds, beaker, action: Action::Pour(pour) })?;
         }
@@ -98,8 +92,23 @@ impl Session {
         (self.clock.now_s() * 10.0 - 1e-5).ceil() as u32
     }
 
-    /// The reagents stand in the room: a dose has its temperature.
     pub(super) fn dose_k(&self) -> f64 {
-        self.lesson.recipe.value(Field::RoomC) + CELSIUS_ZERO_K
+        dose_k(&self.lesson.recipe)
+    }
+}
+
+/// The reagents stand in the room: a dose has its temperature.
+fn dose_k(recipe: &Recipe) -> f64 {
+    recipe.value(Field::RoomC) + CELSIUS_ZERO_K
+}
+
+/// One dose as it runs into a beaker.
+pub(super) fn pour_of(recipe: &Recipe, step: &Step) -> Pour {
+    Pour {
+        reagent: step.reagent,
+        volume_ml: step.volume_ml,
+        concentration_mol_l: step.concentration_mol_l,
+        duration_s: step.pour_s,
+        temperature_k: dose_k(recipe),
     }
 }

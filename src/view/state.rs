@@ -2,7 +2,6 @@
 
 use serde::Serialize;
 
-use crate::chemistry::Reagent;
 use crate::lesson::Question;
 use crate::session::{Session, Stage};
 
@@ -52,14 +51,6 @@ pub struct StepView {
     pub subject_beaker: usize,
 }
 
-/// The name of a reagent at the edge.
-pub(super) fn reagent_key(reagent: Reagent) -> &'static str {
-    match reagent {
-        Reagent::Acid => "acid",
-        Reagent::Base => "base",
-    }
-}
-
 impl StateView {
     pub(super) fn of(session: &Session) -> StateView {
         let free = session.stage() == Stage::Free;
@@ -68,7 +59,7 @@ impl StateView {
             index,
             count: session.steps().len(),
             number: step.number,
-            reagent: reagent_key(step.reagent),
+            reagent: step.reagent.key(),
             volume_ml: step.volume_ml,
             mol_l: step.concentration_mol_l,
             long: questions.len() > 1,
