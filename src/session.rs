@@ -9,6 +9,7 @@
 mod answers;
 mod bench;
 mod check_code;
+mod choices;
 mod clock;
 mod free;
 mod guided;
@@ -18,6 +19,7 @@ mod watch;
 pub use answers::Answer;
 pub use bench::{Bench, Logged, START_S};
 pub use check_code::CheckCode;
+pub use choices::Chosen;
 pub use clock::{Clock, SPEEDS};
 pub use free::{BathText, PourText};
 pub use plan::{Expected, expected};
@@ -99,6 +101,7 @@ pub struct Session {
     clock: Clock,
     rest_at_ds: Option<u32>,
     answers: Vec<Answer>,
+    chosen: Vec<Chosen>,
     events: Vec<Event>,
 }
 
@@ -117,6 +120,7 @@ impl Session {
             clock: Clock::at(START_S),
             rest_at_ds: None,
             answers: Vec::new(),
+            chosen: Vec::new(),
             events: Vec::new(),
         })
     }

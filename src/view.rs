@@ -3,6 +3,7 @@
 //! [`Screen`] is the whole of what the page can ask for, natively too: `web.rs` only turns its
 //! values into JavaScript's. Every method that takes a time reads it as not later than now.
 
+mod asks;
 mod columns;
 mod explanation;
 mod form;
@@ -10,10 +11,14 @@ mod geometry;
 mod labels;
 mod ledger;
 mod marks;
+mod outline;
+mod plan;
+mod prep;
 mod reply;
 mod scene;
 mod state;
 
+pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey, ToldAnswer};
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
@@ -21,12 +26,16 @@ pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
+pub use outline::{PlaceView, QrView, ShareView};
+pub use plan::{DoseView, Draft, PlanView, SpeedView};
+pub use prep::{DilutionView, PrepView};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
 pub use state::{StateView, StepView};
 
 use crate::lesson::{GuessText, Lesson, RecipeText};
 use crate::picture::Painter;
-use crate::session::{BathText, PourText, Session, SessionError};
+use crate::session::{BathText, Expected, PourText, Session, SessionError};
+use plan::PathKey;
 
 /// One session and everything that is shown of it.
 pub struct Screen {
@@ -34,6 +43,8 @@ pub struct Screen {
     painter: Painter,
     /// How many lessons and benches were begun, so that one is not taken for another.
     lessons: u32,
+    /// Paths that were computed ahead for the plan, the latest last.
+    paths: Vec<(PathKey, Vec<Expected>)>,
 }
 
 impl Screen {
@@ -42,7 +53,7 @@ impl Screen {
     /// # Errors
     /// A [`SessionError`] if the model can't begin.
     pub fn new() -> Result<Screen, SessionError> {
-        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new(), lessons: 1 })
+        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new(), lessons: 1, paths: Vec::new() })
     }
 
     /// The session that is shown.

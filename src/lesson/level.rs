@@ -46,6 +46,34 @@ pub enum Moment {
     End,
 }
 
+impl Moment {
+    /// Every moment, in the order of a lesson's story.
+    pub const ALL: [Moment; 8] = [
+        Moment::Brief,
+        Moment::FirstAcid,
+        Moment::ThirdAcid,
+        Moment::Acid,
+        Moment::LastAcid,
+        Moment::FirstBase,
+        Moment::Base,
+        Moment::End,
+    ];
+
+    /// The name at the edge.
+    pub fn key(self) -> &'static str {
+        match self {
+            Moment::FirstAcid => "firstAcid",
+            Moment::ThirdAcid => "thirdAcid",
+            Moment::LastAcid => "lastAcid",
+            Moment::Acid => "acid",
+            Moment::FirstBase => "firstBase",
+            Moment::Base => "base",
+            Moment::Brief => "brief",
+            Moment::End => "end",
+        }
+    }
+}
+
 /// Every instrument there is; a level shows some of them.
 pub static INSTRUMENTS: [&str; 9] =
     ["seconds", "celsius", "ph", "solid", "ledger", "trace", "rate", "dissolved", "saturation"];

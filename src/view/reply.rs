@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::lesson::{At, FieldError, GuessError, Limits, LinkError, Place};
+use crate::lesson::{At, FieldError, GuessError, Limits, LinkError, Place, TreeError};
 use crate::session::{Event, SessionError};
 
 use super::Screen;
@@ -14,7 +14,8 @@ use super::marks::EventMark;
 pub struct Reply {
     /// It was.
     pub ok: bool,
-    /// Why not, where no field is to blame: lessonOpen, notNow, stillPouring, model, unknown.
+    /// Why not, where no field is to blame: lessonOpen, notNow, stillPouring, model,
+    /// unknown, notOurs, newer, damaged, tooLong, saysNothing.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub key: Option<&'static str>,
     /// The stage that stands in the way of it.
@@ -109,12 +110,21 @@ impl Reply {
     }
 
     /// A request that was refused for a reason that no field explains.
-    pub(super) fn refused(key: &'static str) -> Reply {
+    pub fn refused(key: &'static str) -> Reply {
         Reply { ok: false, key: Some(key), ..Reply::ok() }
     }
 
     pub(super) fn of_fields(errors: &[FieldError]) -> Reply {
         Reply { ok: false, errors: errors.iter().map(FieldTrouble::of_field).collect(), ..Reply::ok() }
+    }
+
+    /// Why a tree is no lesson.
+    pub(super) fn of_tree(error: &TreeError) -> Reply {
+        match error {
+            TreeError::NotOurs => Reply::refused("notOurs"),
+            TreeError::Newer { .. } => Reply::refused("newer"),
+            TreeError::Fields(errors) => Reply::of_fields(errors),
+        }
     }
 
     pub(super) fn of<T>(result: Result<T, SessionError>) -> Reply {

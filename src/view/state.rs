@@ -2,8 +2,10 @@
 
 use serde::Serialize;
 
-use crate::lesson::Question;
+use crate::lesson::{At, Question};
 use crate::session::{Session, Stage};
+
+use super::asks::AskView;
 
 /// The stage, the clock and the current dose.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -19,6 +21,12 @@ pub struct StateView {
     pub held: bool,
     /// Seconds of the lesson in one real second.
     pub speed: u32,
+    /// The level, 1 to 5.
+    pub level: u8,
+    /// A line for the board; empty where the teacher gave none.
+    pub title: String,
+    /// The questions with choices that are asked now, or before the dose that runs.
+    pub asks: Vec<AskView>,
     /// The dose that is asked about, runs or is explained.
     pub step: Option<StepView>,
     /// When the clock will stop by itself, s; now where nothing runs towards a rest.
@@ -66,7 +74,12 @@ impl StateView {
             questions: questions.iter().copied().map(Question::key).collect(),
             subject_beaker: session.subject_beaker(),
         });
+        let lesson = session.lesson();
+        let asked_at = session.asked_at().or(session.current_step().map(|(index, _)| At::Step(index)));
         StateView {
+            level: lesson.level.number(),
+            title: lesson.title.clone(),
+            asks: asked_at.map_or_else(Vec::new, |at| AskView::all(session, at)),
             mode: if free { "free" } else { "guided" },
             stage: session.stage().key(),
             now: session.clock().now_s(),
