@@ -110,3 +110,16 @@ fn settled_solid_answers_acid_slowly() {
     let (stirred, still) = (seconds(300.0).unwrap(), seconds(0.0).unwrap_or(f64::INFINITY));
     assert!(still > 3.0 * stirred, "stirred {stirred} s, settled for two hours {still} s");
 }
+
+#[test]
+fn a_stirrer_that_was_never_on_is_as_one_switched_off_at_once() {
+    let mut never = beaker(0.0);
+    let mut at_once = beaker(300.0);
+    at_once.act(0.0, Action::Stir { rpm: 0.0 }).unwrap();
+    for course in [&mut never, &mut at_once] {
+        course.reach(900.0).unwrap();
+    }
+    for time_s in [1.0, 60.0, 900.0] {
+        assert_eq!(never.reading(time_s), at_once.reading(time_s));
+    }
+}
