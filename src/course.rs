@@ -183,7 +183,7 @@ impl Course {
     }
 
     fn from_state(parameters: Parameters, start: [f64; ONE_ZONE], relative: f64) -> Self {
-        Self {
+        let mut course = Self {
             parameters,
             pour: None,
             legs: Vec::new(),
@@ -192,6 +192,15 @@ impl Course {
             last_action_s: 0.0,
             split: Stepper::new(tolerances::<2, TWO_ZONES>(relative)),
             merged: Stepper::new(tolerances::<1, ONE_ZONE>(relative)),
+        };
+        course.keep_apart();
+        course
+    }
+
+    /// Where solid sinks, plume and bulk stay two: the bulk settles and the plume does not.
+    fn keep_apart(&mut self) {
+        if self.parameters.settles() {
+            self.state = State::Split(self.split_state());
         }
     }
 
@@ -224,10 +233,7 @@ impl Course {
             }
             Action::Stir { rpm } => {
                 self.parameters.stir(rpm);
-                if self.parameters.settles() {
-                    // The bulk settles and the plume does not: they drift apart again.
-                    self.state = State::Split(self.split_state());
-                }
+                self.keep_apart();
             }
             Action::Bath(bath) => self.parameters.surround(bath),
         }
