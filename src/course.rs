@@ -266,7 +266,7 @@ impl Course {
 
     /// What is in the beaker at a time (s), which is held within what has been reached.
     pub fn reading(&self, time_s: f64) -> Reading {
-        let time_s = if time_s.is_finite() { time_s.clamp(0.0, self.reached_s) } else { self.reached_s };
+        let time_s = if time_s.is_finite() { time_s.max(0.0).min(self.reached_s) } else { self.reached_s };
         let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
         let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
         Reading::of(time_s, &state, &self.parameters)

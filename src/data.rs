@@ -107,5 +107,5 @@ fn word(cell: Option<&'static str>) -> &'static str {
 }
 
 fn number(cell: Option<&'static str>) -> f64 {
-    word(cell).parse().expect("a cell of a compiled-in table is not a number")
+    crate::decimal::read(word(cell)).expect("a cell of a compiled-in table is not a number")
 }

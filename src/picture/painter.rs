@@ -134,9 +134,9 @@ impl Painter {
         body.paint(pixels, frame, columns, plume);
 
         let [bed, clear] = body.boundaries;
-        let row = |height: f64| (frame.y_px(height).clamp(0.0, frame.height as f64) + 0.5) as usize;
+        let row = |height: f64| (frame.y_px(height).max(0.0).min(frame.height as f64) + 0.5) as usize;
         let (first, last) = body.rows(frame);
-        let turn = if scene.clear_layer > 0.0 { row(clear.height.min(level)).clamp(first, last) } else { first };
+        let turn = if scene.clear_layer > 0.0 { row(clear.height.min(level)).max(first).min(last) } else { first };
         let surface_px = frame.y_px(level);
         if turn > first {
             clear_sights.look(columns, 0.0, path_cm);

@@ -1,6 +1,6 @@
 //! Between JavaScript's values and the view's: nothing is judged here, only read as text.
 
-use js_sys::{Array, Reflect};
+use js_sys::{Array, Number, Reflect};
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::JsValue;
@@ -62,7 +62,12 @@ pub(super) fn pour_text(typed: &JsValue) -> PourText {
 
 /// A text as it is, a number as its digits, anything else as nothing.
 pub(super) fn decimal(value: &JsValue) -> String {
-    value.as_string().or_else(|| value.as_f64().map(|number| number.to_string())).unwrap_or_default()
+    value.as_string().or_else(|| value.as_f64().map(in_digits)).unwrap_or_default()
+}
+
+/// JavaScript's own digits: Rust's would bring their tables along.
+fn in_digits(number: f64) -> String {
+    Number::from(number).to_string_with_radix(10).map(String::from).unwrap_or_default()
 }
 
 fn text_at(typed: &JsValue, key: &str) -> String {
