@@ -15,6 +15,7 @@ mod free;
 mod guided;
 mod plan;
 mod watch;
+mod what_if;
 
 pub use answers::Answer;
 pub use bench::{Bench, Logged, START_S};
@@ -24,7 +25,9 @@ pub use clock::{Clock, SPEEDS};
 pub use free::{BathText, PourText};
 pub use plan::{Expected, expected};
 pub use watch::{Event, EventKind, clarity_of};
+pub use what_if::{FINENESS, ICE_G, WHAT_IFS, WhatIf};
 
+use crate::chemistry::PhTerms;
 use crate::course::{CourseError, Reading};
 use crate::lesson::{FieldError, GuessError, Lesson, Step};
 
@@ -103,6 +106,8 @@ pub struct Session {
     answers: Vec<Answer>,
     chosen: Vec<Chosen>,
     events: Vec<Event>,
+    /// What is changed in each beaker.
+    what_ifs: Vec<WhatIf>,
 }
 
 impl Session {
@@ -111,7 +116,8 @@ impl Session {
     /// # Errors
     /// [`SessionError::Course`] if the model can't begin with this recipe.
     pub fn new(lesson: Lesson) -> Result<Session, SessionError> {
-        let bench = Bench::begin(&lesson.recipe)?;
+        let what_ifs = vec![WhatIf::default(); lesson.recipe.beakers().len()];
+        let bench = Bench::begin(&lesson.recipe, &what_ifs)?;
         Ok(Session {
             steps: lesson.steps(),
             lesson,
@@ -122,6 +128,7 @@ impl Session {
             answers: Vec::new(),
             chosen: Vec::new(),
             events: Vec::new(),
+            what_ifs,
         })
     }
 
@@ -133,11 +140,11 @@ impl Session {
         if free && self.is_under_way() {
             return Err(SessionError::LessonOpen);
         }
-        let mut fresh = Session::new(self.lesson.clone())?;
         if free {
-            fresh.stage = Stage::Free;
+            // What was changed on the free bench stays changed: the same can be tried again.
+            return self.begin_free(self.what_ifs.clone());
         }
-        *self = fresh;
+        *self = Session::new(self.lesson.clone())?;
         Ok(())
     }
 
@@ -202,6 +209,11 @@ impl Session {
         self.bench.reading(beaker, self.past(time_s))
     }
 
+    /// What each cause holds of a beaker's pH, at a time as in [`Session::reading`]; none without magnesium.
+    pub fn ph_terms(&self, beaker: usize, time_s: f64) -> Option<PhTerms> {
+        self.bench.ph_terms(beaker, self.past(time_s))
+    }
+
     /// A time moved into what has already come.
     pub fn past(&self, time_s: f64) -> f64 {
         let now_s = self.clock.now_s();
@@ -261,7 +273,7 @@ impl Session {
 
     /// The check code of the run up to now.
     pub fn check_code(&self) -> CheckCode {
-        CheckCode::of_run(&self.lesson.recipe, &self.bench, self.clock.now_s())
+        CheckCode::of_run(&self.lesson.recipe, &self.what_ifs, &self.bench, self.clock.now_s())
     }
 }
 

@@ -8,6 +8,7 @@ use super::START_S;
 use super::bench::setup_of;
 use super::guided::pour_of;
 use super::watch::TURNED_BACK_PH;
+use super::what_if::WhatIf;
 
 /// What one dose will do in one beaker.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,7 +31,7 @@ pub struct Expected {
 pub fn expected(lesson: &Lesson, beaker: usize) -> Result<Vec<Expected>, CourseError> {
     let recipe = &lesson.recipe;
     let Some(&surroundings) = recipe.beakers().get(beaker) else { return Ok(Vec::new()) };
-    let mut course = Course::begin(setup_of(recipe, surroundings))?;
+    let mut course = Course::begin(setup_of(recipe, surroundings, &WhatIf::default()))?;
     let mut at_s = START_S;
     let mut doses = Vec::new();
     for step in lesson.steps() {
