@@ -259,6 +259,8 @@ bench() {
     target/release/workloads >"$results/native.jsonl"
     say "Timing the core in Chromium"
     node tests/bench/browser.mjs target/bench-page >"$results/chromium.jsonl"
+    say "Timing the page"
+    node tests/bench/page.mjs >"$results/page.jsonl"
     node tests/bench/report.mjs "$results" | tee "$results/report.md"
 }
 
