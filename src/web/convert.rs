@@ -45,16 +45,20 @@ pub(super) fn guess_text(typed: &JsValue) -> GuessText {
     }
 }
 
-/// A pour as typed. What is no beaker's number is read as one that is not there.
-pub(super) fn pour_text(typed: &JsValue) -> PourText {
-    let beakers = get(typed, "beakers");
-    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
+/// Beakers by their numbers. What is no beaker's number is read as one that is not there.
+pub(super) fn beakers_at(listed: &JsValue) -> Vec<usize> {
+    let listed = Array::is_array(listed).then(|| Array::from(listed));
     let number = |beaker: JsValue| match beaker.as_f64() {
         Some(number) if number >= 0.0 && number.fract() == 0.0 => number as usize,
         _ => usize::MAX,
     };
+    listed.iter().flat_map(Array::iter).take(4).map(number).collect()
+}
+
+/// A pour as typed.
+pub(super) fn pour_text(typed: &JsValue) -> PourText {
     PourText {
-        beakers: listed.iter().flat_map(Array::iter).take(4).map(number).collect(),
+        beakers: beakers_at(&get(typed, "beakers")),
         reagent: text_at(typed, "reagent"),
         volume_ml: text_at(typed, "volumeMl"),
     }
