@@ -19,7 +19,7 @@ import { join } from "node:path";
  */
 
 const [directory] = process.argv.slice(2);
-const lines = ["peers", "native", "chromium", "page"].flatMap((name) =>
+const lines = ["start", "peers", "native", "chromium", "page"].flatMap((name) =>
   readFileSync(join(directory, `${name}.jsonl`), "utf8")
     .split("\n")
     .filter(Boolean)
@@ -97,6 +97,9 @@ console.log(
     .filter((line) => line.machine)
     .map((line) => line.machine)
     .join("; ")}; Node.js ${process.versions.node}.`,
+);
+console.log(
+  `Load of the machine when it began: ${lines.find((line) => "load" in line).load} (above 1 the times are worth little).`,
 );
 const slowing = found("oneBeaker", "chromiumSlowed").milliseconds / found("oneBeaker", "chromium").milliseconds;
 console.log(`"Slowed" is six times by the browser's own measure, ${slowing.toFixed(1)} times by this one.`);
