@@ -78,7 +78,7 @@ impl Screen {
 
     /// The recipe as a form.
     pub fn fields(&self) -> RecipeForm {
-        RecipeForm::of(&self.session.lesson().recipe)
+        RecipeForm::of(self.session.lesson())
     }
 
     /// Takes a typed recipe and begins its guided lesson. On errors nothing changes.
