@@ -130,7 +130,7 @@ export class Card {
     return {
       body: [
         this.levels(state),
-        element("p", {}, t(`level.${state.level}.brief`)),
+        element("p", {}, t(`level.${state.level}.lead`)),
         element("p", {}, t("brief.beakers", { ...amounts, count: beakers.length })),
         element("p", {}, t("brief.look")),
         element("p", {}, t("brief.job", { count: doses })),
@@ -148,7 +148,9 @@ export class Card {
     const select = element(
       "select",
       { id: "level", change: () => this.turns.level(Number(select.value)) },
-      ...this.engine.levels.map(({ level }) => element("option", { value: level }, this.t(`plan.level.${level}`))),
+      ...this.engine.levels.map(({ level }) =>
+        element("option", { value: level }, `${level} ${this.t(`level.${level}.name`)}`),
+      ),
     );
     select.value = String(level);
     return element(

@@ -71,7 +71,7 @@ export function answered(words, told, hands) {
  * @returns {HTMLElement}
  */
 export function thought(words, idea) {
-  return element("p", { class: "thought" }, words.t(`idea.${idea}.ask`));
+  return element("p", { class: "thought" }, words.t(`misconception.${idea}.followUp`));
 }
 
 /**

@@ -27,6 +27,7 @@ export class Question {
     this.name = `${group}-${key}`;
     /** @type {Map<string, HTMLInputElement>} where the raised hands for each choice are typed */
     this.counts = new Map();
+    this.taken = "";
     this.error = element("p", { class: "error", id: `${this.name}-error` });
     this.root = element(
       "fieldset",
@@ -108,12 +109,17 @@ export class Question {
     );
   }
 
-  /** Takes the choice for which most hands are up, as long as no other has as many. */
+  /** Takes the choice for which most hands are up; where two have as many, the teacher decides. */
   takeMost() {
     const hands = Object.entries(this.hands()).sort(([, one], [, other]) => other - one);
-    if (hands.length === 0 || (hands.length > 1 && hands[0][1] === hands[1][1])) return;
+    const isTie = hands.length > 1 && hands[0][1] === hands[1][1];
+    const most = hands.length === 0 || isTie ? "" : hands[0][0];
     const radios = /** @type {NodeListOf<HTMLInputElement>} */ (this.root.querySelectorAll("input[type=radio]"));
-    for (const radio of radios) radio.checked = radio.value === hands[0][0];
+    // What was chosen by hand stays where the hands decide nothing.
+    for (const radio of radios)
+      if (most) radio.checked = radio.value === most;
+      else if (radio.value === this.taken) radio.checked = false;
+    this.taken = most;
   }
 
   /** @returns {string} what is chosen or typed; empty when nothing is */

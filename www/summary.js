@@ -37,7 +37,7 @@ export function summary(words, engine, linkField) {
  */
 export function expected(words, engine) {
   const { level, expected } = engine.level();
-  const lines = Array.from({ length: expected }, (_, index) => words.t(`level.${level}.expected.${index + 1}`));
+  const lines = Array.from({ length: expected }, (_, index) => words.t(`level.${level}.expect.${index + 1}`));
   return element(
     "details",
     {},

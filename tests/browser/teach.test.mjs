@@ -39,7 +39,7 @@ test("a class is led through a dose by one key, with hands counted and told besi
   assert.equal(await key(page), "Start the lesson");
   await forward(page);
   assert.equal(await asked(page), "2.whatAcidDoes");
-  await count(page, { "they react and use each other up": "9", "they only mix, like milk and tea": "14" });
+  await count(page, { "they react, and both turn into something else": "9", "it only mixes with it": "14" });
   await forward(page);
   await comesTo(page, "ask");
 
@@ -79,7 +79,7 @@ test("a class is led through a dose by one key, with hands counted and told besi
   await forward(page);
   assert.equal(await asked(page), "why");
   await forward(page);
-  await count(page, { "only a little of the base is dissolved": "5", "the indicator helps the acid": "10" });
+  await count(page, { "it shows how acidic or basic the water is": "5", "it makes acid and base react": "10" });
   assert.equal(await key(page), "Reveal");
   await forward(page);
 
@@ -123,8 +123,8 @@ test("a class is led through a dose by one key, with hands counted and told besi
     await forward(page);
   }
   const all = pages.join("\n");
-  assert.match(all, /the indicator helps the acid 10/);
-  assert.match(all, /Run one beaker without indicator/, "an idea leads on to a question");
+  assert.match(all, /it makes acid and base react 10/);
+  assert.match(all, /Set up a beaker without indicator/, "an idea leads on to a question");
   assert.equal(await stage(page), "ask");
   await page.locator("#big").press("Enter");
   assert.ok(await page.locator("#class-key").isHidden());
@@ -144,7 +144,7 @@ test("on a laptop the class view fits without scrolling, whatever it shows", asy
   };
   await fits("brief");
   await forward(page);
-  await count(page, { "the acid eats the base away": "3" });
+  await count(page, { "it eats the solid away": "3" });
   await forward(page);
   await comesTo(page, "ask");
   await fits("ask");
