@@ -125,7 +125,9 @@ export class Beaker {
     const colour = shownColour(this.words, label);
     write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(label.celsius, 1) }) : this.name);
     const changed = changes.map((key) => t(`whatIf.${key}`));
-    write(this.surroundings, [bathWord(this.words, label), ...changed].join(" \u00b7 "));
+    if (label.stirRpm === 0) changed.push(t("beaker.stirrerOff"));
+    const bath = shows.celsius ? bathWord(this.words, label) : t(`bath.${label.bathKind}`);
+    write(this.surroundings, [bath, ...changed].join(" \u00b7 "));
     write(this.colourWord, colour);
     this.markLetter(label.dyed ? label.band : "");
     const sight = label.torch ? t(`torch.${label.torch}`) : t(`clarity.${label.clarity}`);
@@ -152,7 +154,7 @@ export class Beaker {
   tellCovered(before, shows) {
     const { t, number } = bound(this.words);
     write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(before.celsius, 1) }) : this.name);
-    write(this.surroundings, bathWord(this.words, before));
+    write(this.surroundings, shows.celsius ? bathWord(this.words, before) : t(`bath.${before.bathKind}`));
     write(this.colourWord, t("beaker.covered"));
     this.markLetter("");
     write(

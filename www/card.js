@@ -2,7 +2,7 @@
 
 import { answered, ChoiceQuestion, raised, thought } from "./choice.js";
 import { element } from "./element.js";
-import { outcome, reasons, terms } from "./explanation.js";
+import { numbers, outcome, reasons, terms } from "./explanation.js";
 import { spread } from "./pages.js";
 import { answerWords, Prediction } from "./prediction.js";
 import { Questions } from "./questions.js";
@@ -298,6 +298,7 @@ export class Card {
     return this.spread(
       [
         { body: outcome(this.words, this.engine, state, (question) => this.counted(step.index, question)) },
+        { key: "explain.more", body: numbers(this.words, this.engine) },
         { key: "explain.why", body: reasons(this.words, this.engine) },
         { key: "explain.more", body: terms(this.words, this.engine, state) },
         {

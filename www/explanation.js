@@ -57,13 +57,16 @@ export function outcome(words, engine, state, counted) {
           }),
         ),
       ),
-    element("h3", {}, t("explain.numbers")),
-    numbers(words, engine),
   ];
 }
 
-/** What each beaker did, in the numbers that the level shows. @param {Words} words @param {Engine} engine @returns {HTMLElement} */
-function numbers(words, engine) {
+/**
+ * What each beaker did, in the numbers that the level shows.
+ * @param {Words} words
+ * @param {Engine} engine
+ * @returns {HTMLElement[]}
+ */
+export function numbers(words, engine) {
   const t = words.t.bind(words);
   const { beakers: setups } = engine.recipe();
   const { beakers } = engine.explanation();
@@ -73,18 +76,16 @@ function numbers(words, engine) {
   const cells = {
     back: ({ turnedBackS }) =>
       turnedBackS === null ? t("answer.never") : t("unit.seconds", { value: words.number(turnedBackS, 0) }),
-    rate: ({ turnedBackS }) =>
-      turnedBackS === null ? dash : t("unit.perSecond", { value: words.number(1 / turnedBackS, 4) }),
+    rate: ({ turnedBackS }) => (turnedBackS === null ? dash : words.number(1 / turnedBackS, 4)),
     ph: ({ phAtRest }) => words.number(phAtRest, 2),
     solid: ({ solidG }) => t("unit.grams", { value: words.number(solidG, 2) }),
-    dissolved: ({ dissolvedMmol }, index) =>
-      t("unit.mmolL", { value: words.number((1000 * dissolvedMmol) / volumes[index], 1) }),
+    dissolved: ({ dissolvedMmol }, index) => words.number((1000 * dissolvedMmol) / volumes[index], 1),
   };
   const columns = Object.keys(cells).filter(
     (key) => key === "back" || engine.shows(/** @type {import("./engine.js").InstrumentKey} */ (key)),
   );
   const head = ["beaker", ...columns].map((key) => element("th", { scope: "col" }, t(`explain.column.${key}`)));
-  return element(
+  const table = element(
     "table",
     { class: "numbers" },
     element("caption", { class: "unseen" }, t("explain.tableCaption")),
@@ -102,6 +103,7 @@ function numbers(words, engine) {
       ),
     ),
   );
+  return [element("h3", {}, t("explain.numbers")), table];
 }
 
 /** The causes that move a pH, in the order of the table. */

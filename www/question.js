@@ -36,6 +36,10 @@ export class Question {
       controls(/** @type {any} */ (this)),
       this.error,
     );
+    // What was missing is there now.
+    this.root.addEventListener("input", () => {
+      if (this.error.textContent) this.complain("");
+    });
   }
 
   /** Whether it may be left without an answer: free words always may. */

@@ -165,3 +165,31 @@ test("a card with an open question says so there and does not lock", async (t) =
   assert.match(await page.locator("#card .error").innerText(), /not a number/);
   assert.equal(await page.inputValue("#ask-seconds-typed"), "soon");
 });
+
+test("at sixteen times the speed the same seconds are recorded as by going from event to event", {
+  timeout: 120_000,
+}, async (t) => {
+  const { page } = await visit(t);
+  /** @type {(number | null)[][]} */
+  const recorded = [];
+  for (const live of [false, true]) {
+    await startLesson(page);
+    await answerCard(page, GUESS);
+    if (live) {
+      await page.locator("label", { hasText: "16×" }).click();
+      // 300 s of the lesson in 19 s of the room.
+      await page.waitForFunction(() => document.getElementById("bench-place")?.dataset.stage === "see", null, {
+        timeout: 60_000,
+      });
+    } else await toRest(page);
+    await answerCard(page, GUESS);
+    await comesTo(page, "explain");
+    recorded.push((await explained(page)).map(({ turnedBackS }) => turnedBackS));
+    if (!live) {
+      await press(page, "Plan");
+      await page.getByRole("button", { name: "Use this recipe" }).click();
+    }
+  }
+  assert.ok(recorded[0].every((seconds) => seconds !== null));
+  assert.deepEqual(recorded[1], recorded[0]);
+});

@@ -175,3 +175,47 @@ test("level 5 tells which cause took the pH down, and the causes add up", async 
     assert.equal(await stage(page), "ask");
   }
 });
+
+test("a teacher's own question is shown as it was typed, whatever it holds, and never runs", async (t) => {
+  const { page } = await visit(t);
+  const text =
+    "<img src=x onerror=\"document.title='run'\"> \u202e\u0645\u0631\u062d\u0628\u0627 \u{1f9ea} {beaker} why?";
+  const fragment = await page.evaluate(async (text) => {
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+    const core = new Turnback();
+    const lesson = core.lesson();
+    lesson.steps[0].asks = [
+      { text, choices: ["<b>bold</b>", "\u05e9\u05dc\u05d5\u05dd"] },
+      { text: "In your words?", choices: [] },
+    ];
+    const taken = core.setLesson(lesson);
+    if (!taken.ok) throw new Error(JSON.stringify(taken));
+    return core.share().fragment;
+  }, text);
+  await page.evaluate((fragment) => {
+    location.hash = fragment;
+  }, fragment);
+  await page.waitForTimeout(300);
+  await startLesson(page);
+  const legend = await page.locator("fieldset.question legend").innerText();
+  assert.ok(
+    legend.includes("<img src=x onerror=") && legend.includes("\u{1f9ea}") && legend.includes("{beaker}"),
+    legend,
+  );
+  assert.equal(await page.locator("#card img, #card b").count(), 0);
+  assert.equal(await page.locator("fieldset.question").getAttribute("dir"), "auto");
+  assert.deepEqual(await barriers(page), []);
+  await screenshot(page, "level-own-question");
+  await page.locator("fieldset.question input[type=radio]").nth(0).check();
+  await page.click("#card button[type=submit]");
+  await page.locator("fieldset.question textarea").fill("<script>1</script>");
+  await page.click("#card button[type=submit]");
+  await comesTo(page, "watch");
+  await toRest(page);
+  await press(page, "Show me why");
+  await comesTo(page, "explain");
+  const forward = page.locator("#card .card-foot button.primary");
+  while (!/You said/.test(await page.locator("#card").innerText())) await forward.click();
+  assert.match(await page.locator("#card").innerText(), /You said: <b>bold<\/b>\./);
+  assert.doesNotMatch(await page.title(), /run/);
+});
