@@ -9,8 +9,7 @@ import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
-import { Places } from "./places.js";
-import { Plan } from "./plan.js";
+import { DESK, Places } from "./places.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -38,6 +37,8 @@ export class Page {
     this.frameAt = 0;
     this.frameAsked = false;
     this.dirty = true;
+    /** @type {import("./desk.js").Desk | null} the teacher's places, as soon as they have come */
+    this.desk = null;
 
     /** @param {string} sentence */
     const say = (sentence) => this.announcer.say(sentence);
@@ -71,13 +72,11 @@ export class Page {
         }),
     );
     this.ledger = new Ledger(engine, words);
-    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
     byId("bench-place").replaceChildren(heading, this.bench.root, this.card.root, this.controls.root, keys);
     byId("ledger-place").replaceChildren(...this.ledger.children);
-    byId("plan-place").replaceChildren(...this.plan.children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
     this.places.go("bench");
@@ -91,11 +90,30 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, so leaving it asks first.
-      if (this.underWay()) event.preventDefault();
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
+      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
+    this.furnishDesk();
+  }
+
+  /** Brings the teacher's places. They come behind the bench, because a class waits for the bench. */
+  async furnishDesk() {
+    try {
+      const { Desk } = await import("./desk.js");
+      this.desk = new Desk(
+        this.engine,
+        this.words,
+        () => this.newLesson(),
+        (sentence) => this.announcer.say(sentence),
+      );
+      this.desk.refresh(this.places.here);
+    } catch (error) {
+      console.warn(error);
+      for (const place of DESK)
+        byId(`${place}-place`).replaceChildren(element("p", { class: "warn" }, this.words.t("place.missing")));
+    }
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -111,6 +129,7 @@ export class Page {
     this.card.refresh(state);
     this.controls.refresh(state, this.looking !== null);
     if (this.places.here === "ledger") this.ledger.refresh();
+    this.desk?.refresh(this.places.here);
     byId("bench-place").dataset.stage = state.stage;
     this.wake();
   }
@@ -156,7 +175,9 @@ export class Page {
     this.bench.layOut();
     this.card.shown = "";
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
-    history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
+    // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
+    const link = this.engine.link().replace(/^#/, "");
+    history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
     this.places.go("bench", true);
   }
 
@@ -169,7 +190,7 @@ export class Page {
     const trouble = byId("trouble");
     if (outcome.ok) {
       trouble.hidden = true;
-      this.plan.write();
+      this.desk?.plan.write();
       this.newLesson();
     } else this.say(this.words.has(`link.${outcome.key}`) ? `link.${outcome.key}` : "link.damaged");
   }
