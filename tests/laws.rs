@@ -12,6 +12,7 @@ mod laws {
     mod hostile;
     mod lessons;
     mod looking;
+    mod stirring;
     #[path = "../reference/worst.rs"]
     mod worst;
 }

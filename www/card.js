@@ -193,11 +193,11 @@ export class Card {
     const what = outcome(this.words, this.engine, state);
     const why = reasons(this.words, this.engine);
     this.heading.textContent = t("explain.heading");
-    if (!step.long) return { body: [...what, ...why], foot: [onward] };
-    // After a long card there is more to compare than one screen holds: first what happened, then why.
     const first = () => ({ body: what, foot: [this.button("explain.why", () => this.turn(second()), "primary")] });
     const second = () => ({ body: why, foot: [onward, this.button("ask.back", () => this.turn(first()))] });
-    return first();
+    // Often one page holds both; where it would have to be scrolled, what happened comes first and why on the next.
+    this.put({ body: [...what, ...why], foot: [onward] });
+    return this.body.scrollHeight > this.body.clientHeight ? first() : { body: [...what, ...why], foot: [onward] };
   }
 
   /** Turns to another page of the card. @param {{body: HTMLElement[], foot: HTMLElement[]}} page */

@@ -112,9 +112,11 @@ const DECIMALS = /** @type {Record<string, number>} */ ({
  * @returns {HTMLElement[]}
  */
 export function reasons(words, engine) {
-  const { why } = engine.explanation();
+  const { why, questions } = engine.explanation();
+  const own = questions.find(({ question }) => question === "why")?.guess;
   return [
     element("h3", {}, words.t("explain.why")),
+    ...(own ? [element("p", { class: "quiet own" }, words.t("explain.own", { words: String(own) }))] : []),
     ...(why.length === 0 ? [element("p", {}, words.t("why.nothing"))] : []),
     ...why.map(({ key, ...numbers }) => {
       // "before" is a time after one reason and a pH after another: it is written like its companion.

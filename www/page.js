@@ -101,7 +101,7 @@ export class Page {
   /** Brings the teacher's places. They come behind the bench, because a class waits for the bench. */
   async furnishDesk() {
     try {
-      const { Desk } = await import("./desk.js");
+      const [{ Desk }] = await Promise.all([import("./desk.js"), styled("plan.css"), styled("sheets.css")]);
       this.desk = new Desk(
         this.engine,
         this.words,
@@ -349,6 +349,13 @@ export class Page {
     event.preventDefault();
     act();
   }
+}
+
+/** Brings a style sheet. @param {string} href @returns {Promise<unknown>} */
+function styled(href) {
+  return new Promise((come, fail) => {
+    document.head.append(element("link", { rel: "stylesheet", href, load: come, error: fail }));
+  });
 }
 
 /** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */

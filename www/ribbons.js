@@ -42,6 +42,7 @@ export class Ribbons {
     this.span = { from: 0, to: 60 };
     /** @type {import("./engine.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
+    this.pointed = "";
     /** @type {Row[]} */
     this.rows = [];
     this.notches = element("div", { class: "marks", "aria-hidden": "true" });
@@ -61,9 +62,12 @@ export class Ribbons {
     this.root = element("div", { class: "ribbons" }, this.notches, this.lines, this.axis, this.slider);
     this.legend = element("p", { class: "unseen" });
     this.root.append(this.legend);
-    new ResizeObserver(() => this.root.dispatchEvent(new CustomEvent("resized", { bubbles: true }))).observe(
-      this.lines,
-    );
+    /** Columns of a ribbon: its pixels on the screen. Asking the browser for them in every frame would cost a layout. */
+    this.width = 0;
+    new ResizeObserver(() => {
+      this.measure();
+      this.root.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
+    }).observe(this.lines);
   }
 
   /** Lays out a row for each beaker of the recipe. */
@@ -164,7 +168,7 @@ export class Ribbons {
 
   /** @param {number} zero lesson time that counts as second 0 */
   tick(zero) {
-    const width = Math.max(1, this.width());
+    const width = Math.max(1, this.width);
     const seconds = this.span.to - this.span.from;
     const step = TICKS.find((tick) => (tick / seconds) * width >= TICK_PIXELS) ?? seconds;
     const ticks = [];
@@ -186,7 +190,7 @@ export class Ribbons {
   /** Draws the colours up to now. @param {State} state */
   draw(state) {
     if (state.now > this.span.to + 1e-6) this.refresh(state, this.marks);
-    const width = this.width();
+    const { width } = this;
     if (width < 8) return;
     const { from, to } = this.span;
     const key = `${from} ${to} ${width}`;
@@ -221,6 +225,10 @@ export class Ribbons {
    * @param {string} when the time shown in words
    */
   point(state, shown, when) {
+    const column = Math.round(((shown - this.span.from) * this.width) / (this.span.to - this.span.from));
+    const pointed = `${column} ${when} ${state.stage} ${this.span.from} ${this.span.to}`;
+    if (pointed === this.pointed) return;
+    this.pointed = pointed;
     this.cursor.style.left = this.percent(shown);
     if (this.slider.value !== String(shown)) this.slider.value = String(shown);
     this.slider.disabled = state.stage === "ask" || state.now <= 0;
@@ -233,7 +241,7 @@ export class Ribbons {
    */
   nameColours(now) {
     const { from, to } = this.span;
-    const pixels = this.width() / (to - from);
+    const pixels = this.width / (to - from);
     const first = this.engine.labels(from);
     this.rows.forEach((row, beaker) => {
       const changes = this.marks.events.filter(
@@ -257,9 +265,9 @@ export class Ribbons {
     });
   }
 
-  /** @returns {number} columns of a ribbon: its pixels on the screen */
-  width() {
-    return Math.min(MOST_COLUMNS, Math.round(this.lines.lastElementChild?.clientWidth ?? 0));
+  /** Reads how wide the ribbons are laid out. */
+  measure() {
+    this.width = Math.min(MOST_COLUMNS, Math.round(this.lines.lastElementChild?.clientWidth ?? 0));
   }
 
   /** Forgets what was drawn: the record itself has changed. */

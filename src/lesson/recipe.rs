@@ -162,8 +162,12 @@ impl Recipe {
     /// The most that any beaker holds after the last dose, mL.
     pub fn final_ml(&self) -> f64 {
         let doses = self.value(Field::AcidDoses) + self.value(Field::BaseDoses);
-        let melted = self.beakers.iter().map(|beaker| beaker.ice_g()).fold(0.0, f64::max);
-        self.start_ml() + melted + doses * self.value(Field::DoseMl)
+        self.start_ml() + self.most_ice_g() + doses * self.value(Field::DoseMl)
+    }
+
+    /// The most ice that any beaker holds, g; as much water, in mL, when it has melted.
+    pub fn most_ice_g(&self) -> f64 {
+        self.beakers.iter().map(|beaker| beaker.ice_g()).fold(0.0, f64::max)
     }
 }
 

@@ -231,6 +231,32 @@ test("the live region tells events, and lets each be heard before the next", asy
     assert.ok(heard[message][0] - heard[message - 1][0] >= 2000, "two seconds apart");
 });
 
+test("the skip link leads to the card and leaves the address, which belongs to the lesson, alone", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  const address = page.url();
+  await page.focus(".skip");
+  await page.keyboard.press("Enter");
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "card-heading");
+  assert.equal(page.url(), address);
+  assert.equal(await stage(page), "ask");
+  assert.ok(await page.locator("#trouble").isHidden());
+});
+
+test("in the big view the card leaves while a dose runs, and the pictures grow", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  const small = await page.locator(".glass").first().boundingBox();
+  await page.click("#big");
+  assert.ok(await page.locator("#card").isHidden());
+  const big = await page.locator(".glass").first().boundingBox();
+  assert.ok(small && big && big.width > 1.3 * small.width, `${small?.width} px, then ${big?.width} px`);
+  await toRest(page);
+  assert.ok(await page.locator("#card").isVisible(), "and it comes back with its question");
+});
+
 test("letters are shortcuts only while the stage has the focus", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
