@@ -21,13 +21,12 @@ export class AsksForm {
    * @param {Ask[] | undefined} own the teacher's; absent where the level decides
    * @param {Ask[]} inEffect
    * @param {string[]} offered keys of what may be asked here in the page's words
-   * @param {(asks: Ask[] | undefined) => void} changed
+   * @param {(asks: Ask[] | undefined) => void} changed called with the questions; with none where the level shall decide again
    */
   constructor(words, questions, own, inEffect, offered, changed) {
     this.words = words;
     this.questions = questions;
     this.offered = offered;
-    this.inEffect = inEffect;
     this.changed = changed;
     this.byLevel = own === undefined;
     this.asks = structuredClone(own ?? inEffect);
@@ -47,7 +46,7 @@ export class AsksForm {
         { class: "buttons" },
         this.kind,
         this.button("steps.addQuestion", () => this.add()),
-        this.button("steps.asLevel", () => this.toLevel()),
+        this.button("steps.asLevel", () => this.changed(undefined)),
       ),
     );
     this.draw();
@@ -166,14 +165,6 @@ export class AsksForm {
     this.altered();
     this.draw(`${Math.min(index, this.asks.length - 1)}-remove`);
     if (this.asks.length === 0) this.kind.focus();
-  }
-
-  /** Lets the level decide again. */
-  toLevel() {
-    this.byLevel = true;
-    this.asks = structuredClone(this.inEffect);
-    this.changed(undefined);
-    this.draw();
   }
 
   /** @param {string} key @param {() => void} act */

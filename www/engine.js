@@ -222,7 +222,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  *
  * @typedef {{lowMgMl: number, highMgMl: number, middleMgMl: number, lowPercent: number, highPercent: number, labelAgrees: boolean}} Strength
  * @typedef {{ok: boolean, fragment: string, chars: number, max: number}} ShareView
- * @typedef {{ok: false, key?: string, errors: FieldError[]}} Refusal
+ * @typedef {{ok: false, key?: string, errors?: FieldError[]}} Refusal
  */
 
 /** The lesson, as the core runs it. */

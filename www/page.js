@@ -100,19 +100,23 @@ export class Page {
 
   /** Brings the teacher's places. They come behind the bench, because a class waits for the bench. */
   async furnishDesk() {
+    const { words } = this;
+    const heading = (/** @type {string} */ place) =>
+      element("h2", { id: `${place}-heading`, tabindex: -1 }, words.t(`place.${place}`));
+    /** @param {string} key what stands in the places meanwhile */
+    const say = (key) => {
+      for (const place of DESK) byId(`${place}-place`).replaceChildren(heading(place), element("p", {}, words.t(key)));
+    };
+    say("place.coming");
+    for (const styles of document.querySelectorAll("link[data-desk]")) styles.setAttribute("media", "all");
     try {
-      const [{ Desk }] = await Promise.all([import("./desk.js"), styled("plan.css"), styled("sheets.css")]);
-      this.desk = new Desk(
-        this.engine,
-        this.words,
-        () => this.newLesson(),
-        (sentence) => this.announcer.say(sentence),
-      );
-      this.desk.refresh(this.places.here);
+      const { Desk } = await import("./desk.js");
+      const used = () => this.newLesson();
+      this.desk = new Desk(this.engine, words, used, (sentence) => this.announcer.say(sentence));
+      if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
     } catch (error) {
       console.warn(error);
-      for (const place of DESK)
-        byId(`${place}-place`).replaceChildren(element("p", { class: "warn" }, this.words.t("place.missing")));
+      say("place.missing");
     }
   }
 
@@ -349,13 +353,6 @@ export class Page {
     event.preventDefault();
     act();
   }
-}
-
-/** Brings a style sheet. @param {string} href @returns {Promise<unknown>} */
-function styled(href) {
-  return new Promise((come, fail) => {
-    document.head.append(element("link", { rel: "stylesheet", href, load: come, error: fail }));
-  });
 }
 
 /** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */

@@ -43,7 +43,7 @@ export class Plan {
     this.minutes = new NumberField("plan-minutes", t("plan.minutes"), "", "min", t("plan.minutesHint"));
     this.minutes.input.addEventListener("input", changed);
     this.recipe = new RecipeForm(words, changed, say);
-    this.steps = new StepsForm(words, engine.questions(), changed, say);
+    this.steps = new StepsForm(words, engine.questions(), { typed: changed, altered: () => this.foresee() }, say);
     this.notes = new TextField("plan-notes", t("plan.notes"), "", {
       rows: 5,
       hint: t("plan.notesHint"),
@@ -84,13 +84,7 @@ export class Plan {
             this.minutes.root,
           ),
           ...this.recipe.children,
-          element(
-            "fieldset",
-            {},
-            element("legend", {}, t("plan.group.steps")),
-            element("p", {}, t("steps.lead")),
-            this.steps.root,
-          ),
+          element("fieldset", {}, element("legend", {}, t("plan.group.steps")), this.steps.root),
           element("fieldset", {}, element("legend", {}, t("plan.group.notes")), this.notes.root),
           this.trouble,
           element(
@@ -202,7 +196,7 @@ export class Plan {
     const minutes = Number(typed.minutes) || 0;
     const plan = this.engine.plan(minutes, typed);
     if (!plan.ok) {
-      const [first] = plan.errors;
+      const first = plan.errors?.[0];
       const { words } = this;
       return this.forecast.refuse(
         first
@@ -247,7 +241,7 @@ export class Plan {
   }
 
   /** @param {import("./engine.js").Refusal} refusal */
-  refuse({ key, errors }) {
+  refuse({ key, errors = [] }) {
     /** @type {NumberField | TextField | undefined} */
     let first;
     for (const error of errors) {
@@ -299,7 +293,7 @@ export class Plan {
     const before = this.typed();
     const outcome = this.engine.openLessonFile(text);
     if (!outcome.ok) {
-      const [first] = outcome.errors;
+      const first = outcome.errors?.[0];
       if (first) return words.t("share.badValue", { where: this.placeOf(first), what: this.sentence(first) });
       return words.t(words.has(`share.${outcome.key}`) ? `share.${outcome.key}` : "share.notOurs");
     }

@@ -26,13 +26,14 @@ export class StepsForm {
   /**
    * @param {Words} words
    * @param {Map<string, KeyedQuestion>} questions the page's questions with choices, by key
-   * @param {() => void} changed called after every alteration
+   * @param {{typed: () => void, altered: () => void}} changed after a key in a field; after an alteration that must be seen at once
    * @param {(sentence: string) => void} say speaks to those who listen
    */
   constructor(words, questions, changed, say) {
     this.words = words;
     this.questions = questions;
-    this.changed = changed;
+    this.changed = changed.typed;
+    this.settle = changed.altered;
     this.say = say;
     /** @type {Script} */
     this.script = {};
@@ -48,9 +49,12 @@ export class StepsForm {
     this.amounts = null;
     this.list = element("ol", { class: "steps" });
     this.undo = this.button("steps.undo", () => this.takeBack());
+    // Closed at first: whoever only alters the recipe has no fifty buttons to pass.
     this.root = element(
-      "div",
+      "details",
       {},
+      element("summary", {}, words.t("steps.open")),
+      element("p", {}, words.t("steps.lead")),
       this.list,
       element(
         "p",
@@ -74,7 +78,9 @@ export class StepsForm {
   show(places) {
     this.places = places;
     const here = document.activeElement;
-    if (this.open !== null && here && this.list.contains(here)) this.relabel();
+    const isHere = here !== null && this.list.contains(here);
+    // Whoever stands in the list keeps the place, and what is being typed there.
+    if (isHere && this.list.children.length === this.doses.length + 2) this.relabel();
     else this.draw();
   }
 
@@ -176,7 +182,9 @@ export class StepsForm {
     const offered = [...(typeof at === "number" ? PREDICTIONS : []), ...this.questions.keys()];
     this.asks = new AsksForm(words, this.questions, own, this.asksAt(at), offered, (asks) => {
       this.setAsks(at, asks);
-      this.changed();
+      if (asks) return this.changed();
+      this.settle();
+      this.draw(`${at}-edit`);
     });
     if (typeof at !== "number") return element("div", { class: "step-editor" }, this.asks.root);
     const altered = this.doses[at];
@@ -288,7 +296,8 @@ export class StepsForm {
   /** @param {string} sentence @param {string} [focus] */
   altered(sentence, focus) {
     this.say(sentence);
-    this.changed();
+    // What is in effect hangs on the order: it is asked for anew before the list is drawn.
+    this.settle();
     this.draw(focus);
   }
 
@@ -299,6 +308,7 @@ export class StepsForm {
    */
   fieldOf({ step, field, ask, choice }) {
     const at = /** @type {At} */ (step ?? field);
+    this.root.open = true;
     if (this.open !== at) {
       this.open = at;
       this.draw();
