@@ -150,7 +150,7 @@ export class Bench {
     const labels = this.engine.labels(shown);
     this.beakers.forEach((beaker, index) => {
       if (state.stage === "ask") beaker.tellCovered(labels[index]);
-      else beaker.tell(labels[index], when);
+      else beaker.tell(labels[index], when, state.whatIfs[index]);
     });
     this.ribbons.nameColours(state.now);
   }
