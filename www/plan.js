@@ -50,7 +50,7 @@ export class Plan {
       typed: changed,
     });
     this.counted = new NumberField("plan-counted", t("plan.counted"), "", "");
-    this.strength = element("p", { class: "quiet", role: "status" });
+    this.strength = element("p", { class: "quiet" });
     this.forecast = new Forecast(words);
     this.share = new Share(engine, words, { open: (text) => this.openFile(text), saved: () => this.kept() }, say);
     this.trouble = element("p", { class: "error", role: "alert" });
@@ -281,6 +281,7 @@ export class Plan {
       highPercent: words.number(found.highPercent, 0),
       middle: words.number(found.middleMgMl, 1),
     });
+    this.say(this.strength.textContent);
   }
 
   /**

@@ -68,7 +68,7 @@ export function table(caption, columns, rows, kind = "") {
       : element("th", { scope: "col", rowspan: grouped ? 2 : null }, column),
   );
   const lower = columns.filter(isGroup).flatMap((group) => group.columns);
-  return element(
+  const made = element(
     "table",
     { class: `ruled ${kind}` },
     element("caption", {}, caption),
@@ -86,6 +86,8 @@ export function table(caption, columns, rows, kind = "") {
       ),
     ),
   );
+  // On a narrow screen a wide table scrolls in its own box, which the keyboard must be able to reach.
+  return element("div", { class: "wide", tabindex: 0, role: "group", "aria-label": caption }, made);
 }
 
 /** @param {Child | Group} column @returns {column is Group} */
