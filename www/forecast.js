@@ -48,10 +48,14 @@ export class Forecast {
         { class: "told" },
         ...this.told("endPoint", endPoint(this.words, plan)),
         ...this.told("slot", this.slot(plan, minutes)),
+      ),
+      this.seconds(plan, beakers),
+      element(
+        "dl",
+        { class: "told" },
         ...this.told("glass", this.glass(plan)),
         ...this.told("needed", this.needed(plan)),
       ),
-      this.seconds(plan, beakers),
     );
   }
 

@@ -97,16 +97,13 @@ function answer(words, questions, ask, row) {
   const choices = typeof ask === "string" ? (questions.get(ask)?.choices ?? []) : [];
   // Where no choice is right for every dose, the books say which is for this one: what ran out.
   const right = choices.find((choice) => choice.right)?.key ?? row?.limiting;
+  const because = `level.${ask}.because`;
+  const told = choices.length > 0 && right ? words.t(`level.${ask}.${right}`) : words.t("paper.keyYours");
   return element(
     "div",
     { class: "paper-question" },
     element("p", { dir: "auto" }, inWords(words, questions, ask).text),
-    element(
-      "p",
-      {},
-      element("strong", {}, words.t("paper.keyAnswer")),
-      " ",
-      choices.length > 0 && right ? words.t(`level.${ask}.${right}`) : words.t("paper.keyYours"),
-    ),
+    element("p", {}, element("strong", {}, words.t("paper.keyAnswer")), " ", told),
+    words.has(because) && element("p", {}, words.t(because)),
   );
 }

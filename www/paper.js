@@ -36,7 +36,7 @@ const ANSWER_LINES = 3;
 /** Steps of an axis that the class numbers itself. */
 const OPEN_STEPS = 10;
 /** Size of a diagram, mm: the width of a page within its margins, and what a table leaves of its height. */
-const DIAGRAM = { width: 178, height: 68 };
+const DIAGRAM = { width: 178, height: 62 };
 
 /**
  * The student's pages.

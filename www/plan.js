@@ -38,7 +38,9 @@ export class Plan {
     this.level = element(
       "select",
       { id: "plan-level", change: changed },
-      ...LEVELS.map((level) => element("option", { value: level }, t(`plan.level.${level}`))),
+      ...LEVELS.map((level) =>
+        element("option", { value: level }, t("plan.levelName", { number: level, name: t(`level.${level}.name`) })),
+      ),
     );
     this.minutes = new NumberField("plan-minutes", t("plan.minutes"), "", "min", t("plan.minutesHint"));
     this.minutes.input.addEventListener("input", changed);
@@ -244,13 +246,16 @@ export class Plan {
   refuse({ key, errors = [] }) {
     /** @type {NumberField | TextField | undefined} */
     let first;
+    /** @type {string[]} what has no field where it could be said */
+    const elsewhere = [];
     for (const error of errors) {
       const field = this.fieldOf(error, first === undefined);
-      field?.complain(this.sentence(error));
+      if (field) field.complain(this.sentence(error));
+      else elsewhere.push(`${this.placeOf(error)}: ${this.sentence(error)}`);
       first ??= field;
     }
-    this.trouble.textContent =
-      errors.length > 0 ? this.words.t("plan.refused", { count: errors.length }) : this.words.t(`link.${key}`);
+    const counted = errors.length > 0 ? "plan.refused" : key === "model" ? "forecast.model" : "trouble.notNow";
+    this.trouble.textContent = [this.words.t(counted, { count: errors.length }), ...elsewhere].join(" ");
     first?.input.focus();
   }
 

@@ -75,7 +75,7 @@ export class Share {
     const made = this.engine.share();
     if (!made.ok) {
       this.link.replaceChildren(
-        element("p", { class: "warn" }, words.t("share.tooLong", { chars: made.chars, max: made.max })),
+        element("p", { class: "warn" }, words.t("share.linkTooLong", { chars: made.chars, max: made.max })),
       );
       this.code.replaceChildren();
       return;
@@ -124,7 +124,7 @@ export class Share {
   async read() {
     const file = this.file.files?.[0];
     if (!file) return;
-    if (file.size > FILE_MAX_BYTES) this.refuse(this.words.t("share.fileTooBig"));
+    if (file.size > FILE_MAX_BYTES) this.refuse(this.words.t("share.tooLong"));
     else {
       try {
         this.take(await file.text());

@@ -36,6 +36,7 @@ export function sheet(words, { lesson, code, student }, title, ...content) {
         element("h3", {}, title),
         element("p", { class: "sheet-name" }, t(student ? "sheet.name" : "sheet.by"), blank("long")),
         element("p", { class: "sheet-date" }, t("sheet.date"), blank("short")),
+        element("p", { class: "sheet-caution" }, t("sheet.caution")),
       ),
     ),
     element("div", { class: "sheet-body" }, ...content),
@@ -117,7 +118,9 @@ export function tick(text) {
   return element("li", { class: "to-tick" }, text);
 }
 
-/** The plot of a blank diagram, in mm: both leave room for what stands at the axes. */
+/** Columns that can be numbered side by side. */
+const MOST_NUMBERS = 16;
+/** The plot of a blank diagram, in mm: it leaves room for what stands at the axes. */
 const PLOT = { left: 14, top: 4, right: 4, bottom: 14 };
 
 /**
@@ -137,6 +140,8 @@ export function axes({ label, x, y, columns, rows, width, height }) {
     ...columns.map((_, index) => `M${PLOT.left + (index + 0.5) * column} ${PLOT.top}V${bottom}`),
     ...rows.map((_, index) => `M${PLOT.left} ${bottom - (index + 0.5) * row}H${right}`),
   ];
+  // Where there are many columns, not every one has room for its number.
+  const every = Math.ceil(columns.length / MOST_NUMBERS);
   const text = (/** @type {string} */ words, /** @type {Record<string, string | number>} */ at) =>
     drawing("text", at, document.createTextNode(words));
   return drawing(
@@ -145,7 +150,7 @@ export function axes({ label, x, y, columns, rows, width, height }) {
     drawing("path", { d: grid.join(""), class: "grid" }),
     drawing("path", { d: `M${PLOT.left} ${PLOT.top}V${bottom}H${right}`, class: "axis-line" }),
     ...columns.map((name, index) =>
-      text(name, { x: PLOT.left + (index + 0.5) * column, y: bottom + 5, "text-anchor": "middle" }),
+      text(index % every === 0 ? name : "", { x: PLOT.left + (index + 0.5) * column, y: bottom + 5, "text-anchor": "middle" }),
     ),
     ...rows.map((name, index) =>
       text(name, { x: PLOT.left - 2, y: bottom - (index + 0.5) * row + 1.4, "text-anchor": "end" }),
