@@ -21,7 +21,7 @@ mod state;
 mod terms;
 
 pub use about::{ConstantRow, constants};
-pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey, ToldAnswer};
+pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey};
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};

@@ -236,7 +236,7 @@ impl Turnback {
 
     /// Begins the same lesson at another level, 1 to 5.
     #[wasm_bindgen(js_name = setLevel)]
-    pub fn set_level(&mut self, level: u8) -> JsValue {
+    pub fn set_level(&mut self, level: u32) -> JsValue {
         object(&self.screen.set_level(level))
     }
 

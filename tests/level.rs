@@ -228,7 +228,7 @@ fn a_level_is_chosen_by_its_number_and_keeps_the_recipe() {
     assert!(screen.set_recipe(&typed).ok && screen.set_level(4).ok);
     assert_eq!(screen.session().lesson().recipe.value(Field::DoseMl), 1.5);
     assert_eq!(screen.state().level, 4);
-    for number in [0, 6, 255] {
+    for number in [0, 6, 255, 257] {
         assert_eq!(screen.set_level(number).key, Some("unknown"));
     }
     assert!(screen.set_recipe(&typed).ok);

@@ -27,7 +27,7 @@ use crate::lesson::{
 use crate::session::{Answer, Stage, clarity_of};
 
 use super::Screen;
-use super::asks::{ToldAnswer, ideas_of_guess};
+use super::asks::{AskView, ideas_of_guess};
 use super::labels::{dissolved_mmol, is_pale_at};
 
 /// The explanation of the dose that came to rest.
@@ -43,7 +43,7 @@ pub struct Explanation {
     /// Why.
     pub why: Vec<Reason>,
     /// The answered questions with choices, with what is right.
-    pub choices: Vec<ToldAnswer>,
+    pub choices: Vec<AskView>,
     /// Tags of the ideas that the predictions point to.
     pub ideas: Vec<&'static str>,
 }

@@ -44,7 +44,7 @@ impl Tree for JsValue {
     }
 
     fn items(&self, most: usize) -> Option<Vec<JsValue>> {
-        Array::is_array(self).then(|| Array::from(self).slice(0, most as u32).iter().collect())
+        self.dyn_ref::<Array>().map(|list| list.slice(0, most as u32).iter().collect())
     }
 
     fn text(&self, most: usize) -> Option<String> {
