@@ -31,12 +31,13 @@ const GUESSED = /** @type {QuestionKey[]} */ (["atOnce", "atRest", "clarity", "s
 const SEEN = /** @type {QuestionKey[]} */ (["atOnce", "atRest", "clarity"]);
 /** pH at which each colour word gives way to the next, as the core has them. */
 const EDGES = [4.3, 5.4, 6.3, 6.8, 7.4, 8.5, 9.4];
-/** Rules to write a free answer on. */
+/** Rules to write a reason on, and to answer a question of the teacher's own. */
+const REASON_LINES = 2;
 const ANSWER_LINES = 3;
 /** Steps of an axis that the class numbers itself. */
 const OPEN_STEPS = 10;
 /** Size of a diagram, mm: the width of a page within its margins, and what a table leaves of its height. */
-const DIAGRAM = { width: 178, height: 62 };
+const DIAGRAM = { width: 178, height: 56 };
 
 /**
  * The student's pages.
@@ -201,7 +202,7 @@ function question(words, questions, ask) {
     element("p", { dir: "auto" }, text),
     choices.length > 0
       ? element("ul", {}, ...choices.map((choice) => element("li", { class: "to-tick", dir: "auto" }, choice)))
-      : lines(ANSWER_LINES),
+      : lines(ask === "why" ? REASON_LINES : ANSWER_LINES),
   );
 }
 

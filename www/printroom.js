@@ -131,7 +131,7 @@ export class PrintRoom {
     const [acid, base] = [this.chosen("acid"), this.chosen("base")];
     const safety = engine.safety(acid, base);
     // What to be careful of is told at any time; what gives the outcome away is not.
-    if (place === "safety") return safetySheets(words, head, safety, covered);
+    if (place === "safety") return safetySheets(words, { ...head, cautious: true }, safety, covered);
     if (covered) return [element("p", { class: "warn screen" }, words.t("sheet.covered"))];
     if (place === "paper") return this.key(head);
     const prep = engine.prep(this.spares, acid, base);

@@ -47,6 +47,7 @@ export function safetySheets(words, head, card, covered) {
         t("safety.labelsCaption"),
         ["what", "eu", "us"].map((key) => t(`safety.column.${key}`)),
         labelled.map((material) => [name(words, material), ...both(t, material)]),
+        "hazards",
       ),
       element(
         "dl",

@@ -10,6 +10,7 @@ import { drawing, element } from "./element.js";
  * @property {string} lesson the lesson's title, as the teacher typed it
  * @property {string} code the check code of the lesson
  * @property {boolean} student whether a student writes a name or a code on it
+ * @property {boolean} [cautious] whether it is nothing but cautions, and needs none at its head
  */
 
 /**
@@ -20,7 +21,7 @@ import { drawing, element } from "./element.js";
  * @param {...Child} content
  * @returns {HTMLElement}
  */
-export function sheet(words, { lesson, code, student }, title, ...content) {
+export function sheet(words, { lesson, code, student, cautious }, title, ...content) {
   const t = words.t.bind(words);
   return element(
     "article",
@@ -36,7 +37,7 @@ export function sheet(words, { lesson, code, student }, title, ...content) {
         element("h3", {}, title),
         element("p", { class: "sheet-name" }, t(student ? "sheet.name" : "sheet.by"), blank("long")),
         element("p", { class: "sheet-date" }, t("sheet.date"), blank("short")),
-        element("p", { class: "sheet-caution" }, t("sheet.caution")),
+        !cautious && element("p", { class: "sheet-caution" }, t("sheet.caution")),
       ),
     ),
     element("div", { class: "sheet-body" }, ...content),
@@ -150,7 +151,11 @@ export function axes({ label, x, y, columns, rows, width, height }) {
     drawing("path", { d: grid.join(""), class: "grid" }),
     drawing("path", { d: `M${PLOT.left} ${PLOT.top}V${bottom}H${right}`, class: "axis-line" }),
     ...columns.map((name, index) =>
-      text(index % every === 0 ? name : "", { x: PLOT.left + (index + 0.5) * column, y: bottom + 5, "text-anchor": "middle" }),
+      text(index % every === 0 ? name : "", {
+        x: PLOT.left + (index + 0.5) * column,
+        y: bottom + 5,
+        "text-anchor": "middle",
+      }),
     ),
     ...rows.map((name, index) =>
       text(name, { x: PLOT.left - 2, y: bottom - (index + 0.5) * row + 1.4, "text-anchor": "end" }),

@@ -177,7 +177,7 @@ test("the edges of the colour words on paper are those of the core", async (t) =
 const SHEETS = /** @type {[string, string, string | undefined, number][]} */ ([
   ["prep", "Prep sheet", undefined, 4],
   ["safety", "Safety card", undefined, 3],
-  ["student", "Paper", "student", 6],
+  ["student", "Paper", "student", 5],
   ["key", "Paper", "key", 3],
 ]);
 
