@@ -148,9 +148,10 @@ export class Bench {
   /** Says what the beakers show. @param {State} state @param {number} shown s @param {string} when */
   tell(state, shown, when) {
     const labels = this.engine.labels(shown);
+    const shows = { celsius: this.engine.shows("celsius"), ph: this.engine.shows("ph") };
     this.beakers.forEach((beaker, index) => {
-      if (state.stage === "ask") beaker.tellCovered(labels[index]);
-      else beaker.tell(labels[index], when, state.whatIfs[index]);
+      if (state.stage === "ask") beaker.tellCovered(labels[index], shows);
+      else beaker.tell(labels[index], when, state.whatIfs[index], shows);
     });
     this.ribbons.nameColours(state.now);
   }

@@ -6,12 +6,10 @@ import { test } from "node:test";
 import {
   ANSWERS,
   answerCard,
-  comesTo,
   explained,
   ledgerRows,
   pictures,
   playDose,
-  press,
   stage,
   startLesson,
   toRest,
@@ -40,8 +38,7 @@ test("a card of paper stands before every beaker until the guess is locked", asy
   assert.equal(await beakers.count(), 3);
   for (const beaker of await beakers.all())
     assert.ok((await colourfulness(page, beaker)) > PAPER, "before the dose is announced the liquid is seen");
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
+  await startLesson(page);
   await page.waitForTimeout(1000);
   for (const beaker of await beakers.all())
     assert.ok((await colourfulness(page, beaker)) < PAPER, "some of the liquid's colour is seen");
