@@ -10,8 +10,7 @@ import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
-import { Places } from "./places.js";
-import { Plan } from "./plan.js";
+import { DESK, Places } from "./places.js";
 import { Teach } from "./teach.js";
 
 /**
@@ -40,6 +39,8 @@ export class Page {
     this.frameAt = 0;
     this.frameAsked = false;
     this.dirty = true;
+    /** @type {import("./desk.js").Desk | null} the teacher's places, as soon as they have come */
+    this.desk = null;
 
     /** @param {string} sentence */
     const say = (sentence) => this.announcer.say(sentence);
@@ -88,7 +89,6 @@ export class Page {
         }),
     );
     this.ledger = new Ledger(engine, words);
-    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -101,7 +101,6 @@ export class Page {
       keys,
     );
     byId("ledger-place").replaceChildren(...this.ledger.children);
-    byId("plan-place").replaceChildren(...this.plan.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
@@ -119,11 +118,34 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, so leaving it asks first.
-      if (this.underWay()) event.preventDefault();
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
+      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
+    this.furnishDesk();
+  }
+
+  /** Brings the teacher's places. They come behind the bench, because a class waits for the bench. */
+  async furnishDesk() {
+    const { words } = this;
+    const heading = (/** @type {string} */ place) =>
+      element("h2", { id: `${place}-heading`, tabindex: -1 }, words.t(`place.${place}`));
+    /** @param {string} key what stands in the places meanwhile */
+    const say = (key) => {
+      for (const place of DESK) byId(`${place}-place`).replaceChildren(heading(place), element("p", {}, words.t(key)));
+    };
+    say("place.coming");
+    for (const styles of document.querySelectorAll("link[data-desk]")) styles.setAttribute("media", "all");
+    try {
+      const { Desk } = await import("./desk.js");
+      const used = () => this.newLesson();
+      this.desk = new Desk(this.engine, words, used, (sentence) => this.announcer.say(sentence));
+      if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
+    } catch (error) {
+      console.warn(error);
+      say("place.missing");
+    }
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -142,6 +164,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
+    this.desk?.refresh(this.places.here);
     this.wake();
   }
 
@@ -210,7 +233,9 @@ export class Page {
     this.card.shown = "";
     this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
-    history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
+    // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
+    const link = this.engine.link().replace(/^#/, "");
+    history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
     this.places.go("bench", true);
   }
 
@@ -223,7 +248,7 @@ export class Page {
     const trouble = byId("trouble");
     if (outcome.ok) {
       trouble.hidden = true;
-      this.plan.write();
+      this.desk?.plan.write();
       this.newLesson();
     } else this.say(this.words.has(`link.${outcome.key}`) ? `link.${outcome.key}` : "link.damaged");
   }
