@@ -153,6 +153,8 @@ const FIRST_DAMPING: f64 = 1e-3;
 const MOST_DAMPING: f64 = 1e12;
 /// A step that brings less than this share of what was foreseen, or more than its inverse, shows that the slopes have aged.
 const DISAPPOINTING: f64 = 0.5;
+/// So many times farther off than the precision asked for, a search may end where no step brings it nearer.
+const NOISY: f64 = 4.0;
 
 struct Search<'a, 'b> {
     rules: &'a Rules<'a>,
@@ -200,19 +202,20 @@ impl Search<'_, '_> {
             let there: Vec<f64> = self.at.iter().zip(&step).map(|(at, step)| at + step).collect();
             let left = self.compute(&there).filter(|left| squares(left) < sum);
             let Some(left) = left else {
-                if kind == Slopes::Carried {
-                    kind = self.differences(false)?;
-                } else if still(&self.at, &there) {
-                    // Rounding is all that is left to gain.
-                    if kind == Slopes::Central {
+                // Slopes that have aged, or that a bend of the model puts off, may be what misleads.
+                kind = match kind {
+                    Slopes::Carried => self.differences(false)?,
+                    Slopes::Forward => self.differences(true)?,
+                    // No nearer, by the best slopes there are: rounding, or the noise of a computed model.
+                    Slopes::Central if still(&self.at, &there) || gain <= NOISY * NOISY * offset * scatter => {
                         return self.minimum(&triangle, freedom);
                     }
-                    kind = self.differences(true)?;
-                } else if damping > MOST_DAMPING {
-                    return Err(lost(&triangle));
-                } else {
-                    damping *= 10.0;
-                }
+                    Slopes::Central if damping > MOST_DAMPING => return Err(lost(&triangle)),
+                    Slopes::Central => {
+                        damping *= 10.0;
+                        kind
+                    }
+                };
                 continue;
             };
             let ratio = (sum - squares(&left)) / foreseen;

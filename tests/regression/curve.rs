@@ -99,7 +99,7 @@ fn the_curves_are_those_of_nists_nonlinear_sets() {
                     worst[2] = (found.deviation() / set.deviation - 1.0).abs();
                     println!("{name}, start {}: {worst:?}, {} evaluations", which + 1, found.evaluations);
                     let good = worst[0] < 1e-6 && worst[1] < 1e-4 && worst[2] < 1e-6;
-                    if good == away || (away && widest < 10.0) {
+                    if good == away || (away && widest < 2.0) {
                         troubles.push(format!("{name}, start {}: {worst:?}, {widest:?}", which + 1));
                     }
                 }
