@@ -37,7 +37,8 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
-    this.dirty = true;
+    /** Whether the page was laid out anew since the last frame. */
+    this.resized = false;
 
     /** @param {string} sentence */
     const say = (sentence) => this.announcer.say(sentence);
@@ -83,7 +84,10 @@ export class Page {
     this.places.go("bench");
 
     this.bench.stage.addEventListener("keydown", (event) => this.key(event));
-    byId("bench-place").addEventListener("resized", () => this.refresh());
+    byId("bench-place").addEventListener("resized", () => {
+      this.resized = true;
+      this.wake();
+    });
     // By script, because the part of the address after # belongs to the lesson.
     document.querySelector(".skip")?.addEventListener("click", (event) => {
       event.preventDefault();
@@ -213,11 +217,17 @@ export class Page {
   frame(at) {
     this.frameAsked = false;
     if (this.places.here !== "bench") return;
+    if (this.resized) {
+      this.resized = false;
+      this.refresh();
+    }
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
     let state = this.engine.state();
     if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
-      this.tell(this.engine.tick(seconds));
-      state = this.engine.state();
+      const ticked = this.engine.tick(seconds);
+      this.tell(ticked);
+      // Where nothing has happened only the clock has moved.
+      state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
     }
     const shown = this.looking ?? state.now;
     this.controls.tell(this.bench.when(shown));

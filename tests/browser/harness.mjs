@@ -6,6 +6,7 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { after } from "node:test";
 import { fileURLToPath } from "node:url";
+import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium } from "./chromium.mjs";
 
@@ -34,7 +35,8 @@ let serverRunning;
 
 /** The origin of a server over `www/`, started at the first call and stopped after the file's last test. */
 export async function origin() {
-  serverRunning ??= serve({ root: PAGE_ROOT });
+  // Joined anew: a module that was edited since the last build must not be tested as it was.
+  serverRunning ??= bundle(PAGE_ROOT).then(() => serve({ root: PAGE_ROOT }));
   return (await serverRunning).origin;
 }
 
