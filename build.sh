@@ -109,6 +109,12 @@ wasm_target() {
     fail "Rust's target $WASM_TARGET is missing. Add it (rustup target add $WASM_TARGET), or install Debian's rustc-web, cargo-web, rust-web-src and lld-19 as root; then run this again."
 }
 
+# Compile a library for WebAssembly. Level 2 instead of 3: a lesson takes 4 %
+# longer, and the page is 10 KB lighter, compressed.
+wasm_library() {
+    CARGO_PROFILE_RELEASE_OPT_LEVEL=2 "${wasm_cargo[@]}" build --release --locked --lib "$@" "${wasm_flags[@]}"
+}
+
 # --- build -----------------------------------------------------------------
 
 # Make the glue for a compiled module and optimise it, unless the directory
@@ -141,7 +147,7 @@ build() {
     npm_packages tests/tools
 
     say "Compiling the core"
-    "${wasm_cargo[@]}" build --release --lib --locked "${wasm_flags[@]}"
+    wasm_library
     cargo build --locked --profile tool -p bindgen
     glue target/$WASM_TARGET/release/turnback.wasm "$GLUE"
     node tests/tools/bundle.mjs www || fail "the page's modules could not be joined; what is wrong stands above."
@@ -241,7 +247,7 @@ bench() {
     need_peers
     build
     say "Compiling the workloads"
-    "${wasm_cargo[@]}" build --release --locked --lib -p workloads "${wasm_flags[@]}"
+    wasm_library -p workloads
     cargo build --release --locked -p workloads
     glue target/$WASM_TARGET/release/workloads.wasm target/bench-page
 

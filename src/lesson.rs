@@ -7,6 +7,7 @@
 //! This room knows the names of reagents and colours, and no chemistry beyond the
 //! bookkeeping that a student does by hand ([`Ledger`]).
 
+mod base64url;
 mod beaker;
 mod dilution;
 mod field;

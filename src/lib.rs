@@ -5,6 +5,7 @@ pub mod colour;
 pub mod constants;
 pub mod course;
 pub mod data;
+pub mod decimal;
 pub mod lesson;
 pub mod numerics;
 pub mod picture;

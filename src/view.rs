@@ -3,6 +3,7 @@
 //! [`Screen`] is the whole of what the page can ask for, natively too: `web.rs` only turns its
 //! values into JavaScript's. Every method that takes a time reads it as not later than now.
 
+mod about;
 mod columns;
 mod explanation;
 mod form;
@@ -13,7 +14,9 @@ mod marks;
 mod reply;
 mod scene;
 mod state;
+mod terms;
 
+pub use about::{ConstantRow, constants};
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
@@ -22,7 +25,9 @@ pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
+pub use scene::Look;
 pub use state::{StateView, StepView};
+pub use terms::PhShift;
 
 use crate::lesson::{GuessText, Lesson, Recipe, RecipeText};
 use crate::picture::Painter;
@@ -34,6 +39,9 @@ pub struct Screen {
     painter: Painter,
     /// How many lessons and benches were begun, so that one is not taken for another.
     lessons: u32,
+    look: Look,
+    /// How long the clock was watched running, s of the room: what moves of itself is shown by it.
+    watched_s: f64,
 }
 
 impl Screen {
@@ -42,7 +50,13 @@ impl Screen {
     /// # Errors
     /// A [`SessionError`] if the model can't begin.
     pub fn new() -> Result<Screen, SessionError> {
-        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new(), lessons: 1 })
+        Ok(Screen {
+            session: Session::new(Lesson::default())?,
+            painter: Painter::new(),
+            lessons: 1,
+            look: Look::default(),
+            watched_s: 0.0,
+        })
     }
 
     /// The session that is shown.
@@ -99,6 +113,9 @@ impl Screen {
 
     /// Lets the clock run for so many real seconds.
     pub fn tick(&mut self, real_s: f64) -> Ticked {
+        if self.session.runs() && !self.session.clock().held && real_s.is_finite() {
+            self.watched_s += real_s.max(0.0);
+        }
         let events = self.session.tick(real_s);
         self.ticked(events)
     }
@@ -142,6 +159,20 @@ impl Screen {
     /// Puts a beaker into other surroundings on the free bench; all of them for a beaker below 0.
     pub fn set_bath(&mut self, beaker: i32, bath: &BathText) -> Reply {
         Reply::of(self.session.set_bath(&self.chosen(beaker), bath))
+    }
+
+    /// Changes something in some beakers of the free bench and sets all up anew.
+    pub fn change(&mut self, beakers: &[usize], key: &str) -> Reply {
+        let done = self.session.change(beakers, key);
+        if done.is_ok() {
+            self.lessons += 1;
+        }
+        Reply::of(done)
+    }
+
+    /// Puts up or takes away what the bench is looked at with.
+    pub fn set_look(&mut self, look: Look) {
+        self.look = look;
     }
 
     /// The check code of the run up to now.

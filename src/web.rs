@@ -9,8 +9,8 @@ mod convert;
 use js_sys::Uint8ClampedArray;
 use wasm_bindgen::prelude::*;
 
-use crate::view::{MarksVersion, Screen};
-use convert::{bath_text, decimal, guess_text, object, pour_text, recipe_text};
+use crate::view::{Look, MarksVersion, Screen, constants};
+use convert::{bath_text, beakers_at, decimal, guess_text, object, pour_text, recipe_text};
 
 /// A lesson and everything that is shown of it.
 #[wasm_bindgen]
@@ -28,7 +28,7 @@ impl Turnback {
     pub fn new() -> Result<Turnback, JsError> {
         console_error_panic_hook::set_once();
         // Our own scenario always begins; a test runs it natively.
-        let screen = Screen::new().map_err(|error| JsError::new(&format!("{error:?}")))?;
+        let screen = Screen::new().map_err(|_| JsError::new("our own scenario does not begin"))?;
         Ok(Turnback { screen, marks: None })
     }
 
@@ -125,6 +125,18 @@ impl Turnback {
         object(&self.screen.set_bath(beaker, &bath_text(typed)))
     }
 
+    /// Changes "halfWater", "noIndicator", "finer" or "ice" in `[0, 1]` of the free bench's beakers, or takes all changes back
+    /// for "none", and sets all up anew.
+    pub fn change(&mut self, beakers: &JsValue, key: &str) -> JsValue {
+        object(&self.screen.change(&beakers_at(beakers), key))
+    }
+
+    /// Puts up or takes away the card with the mark, and the torch with its black card.
+    #[wasm_bindgen(js_name = setLook)]
+    pub fn set_look(&mut self, mark: bool, torch: bool) {
+        self.screen.set_look(Look { mark, torch });
+    }
+
     /// The words panel of every beaker at a time.
     pub fn labels(&self, time: f64) -> JsValue {
         object(&self.screen.labels(time))
@@ -191,6 +203,18 @@ impl Turnback {
     /// The bookkeeping of a beaker (the first, where none is named) as far as was poured.
     pub fn ledger(&self, beaker: Option<usize>) -> JsValue {
         object(&self.screen.ledger(beaker.unwrap_or(0)))
+    }
+
+    /// How a beaker's pH has moved from one time to another: `{before, now, commonIon, activity, saturation, temperature}`, or
+    /// null.
+    #[wasm_bindgen(js_name = phShift)]
+    pub fn ph_shift(&self, beaker: usize, from: f64, to: f64) -> JsValue {
+        object(&self.screen.ph_shift(beaker, from, to))
+    }
+
+    /// `[{group, key, of, value, unit, standing, source}]`: every number that the model computes with.
+    pub fn constants(&self) -> JsValue {
+        object(&constants())
     }
 
     /// XXXX-XXXX, the check code of the run up to now.

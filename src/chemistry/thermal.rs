@@ -8,7 +8,8 @@
 use std::sync::OnceLock;
 
 use super::water::{debye_hueckel, density_kg_m3, pkw, viscosity_pa_s};
-use crate::constants::{BRUCITE_ENTHALPY_J_MOL, GAS_CONSTANT, LN_10, REFERENCE_K};
+use crate::constants::Standing::{Computed, Published};
+use crate::constants::{BRUCITE_ENTHALPY_J_MOL, GAS_CONSTANT, LN_10, Quoted, REFERENCE_K};
 use crate::numerics::Number;
 
 /// log₁₀ K of Mg(OH)₂(s) + 2 H⁺ = Mg²⁺ + 2 H₂O at 25 °C (minteq.v4.dat, wateq4f.dat).
@@ -223,6 +224,43 @@ impl<N: Number> Thermal<N> {
         }))
     }
 }
+
+/// The numbers of this file at 25 °C, as they are told.
+pub(super) fn quoted() -> [Quoted; 14] {
+    let at_25 = Thermal::of(REFERENCE_K);
+    let decadic = |ln: f64| ln / LN_10;
+    [
+        Quoted::new("logKBrucite", LOG_K_BRUCITE, "", Published, "minteq.v4.dat, wateq4f.dat (PHREEQC 3)"),
+        Quoted::new(
+            "heatBrucite",
+            BRUCITE_ENTHALPY_J_MOL,
+            "J/mol",
+            Published,
+            "minteq.v4.dat, wateq4f.dat (PHREEQC 3)",
+        ),
+        Quoted::new("logKMgoh", LOG_K_MGOH, "", Published, "phreeqc.dat (PHREEQC 3); McGee & Hostetler 1977"),
+        Quoted::new("heatMgoh", MGOH_ENTHALPY_J_MOL, "J/mol", Published, "phreeqc.dat (PHREEQC 3)"),
+        Quoted::new("pkw", -decadic(at_25.ln_water), "", Computed, "IAPWS R11-07(2019); Bandura & Lvov 2006"),
+        Quoted::new(
+            "debyeA",
+            decadic(at_25.debye_a),
+            "kg½/mol½",
+            Computed,
+            "Bradley & Pitzer 1979; Truesdell & Jones 1974",
+        ),
+        Quoted::new("logKAcid", LOG_K_ACID, "mol/(m² s)", Published, PALANDRI_KHARAKA),
+        Quoted::new("heatAcid", ACID_ACTIVATION_J_MOL, "J/mol", Published, PALANDRI_KHARAKA),
+        Quoted::new("logKNeutral", LOG_K_NEUTRAL, "mol/(m² s)", Published, PALANDRI_KHARAKA),
+        Quoted::new("heatNeutralBranch", NEUTRAL_ACTIVATION_J_MOL, "J/mol", Published, PALANDRI_KHARAKA),
+        Quoted::new("diffusionProton", PROTON_DIFFUSION_M2_S, "m²/s", Published, "phreeqc.dat (PHREEQC 3)"),
+        Quoted::new("logKCarbonDioxide", decadic(at_25.ln_carbon_dioxide), "", Computed, PLUMMER_BUSENBERG),
+        Quoted::new("logKHydrogencarbonate", decadic(at_25.ln_hydrogencarbonate), "", Computed, PLUMMER_BUSENBERG),
+        Quoted::new("henry", at_25.henry, "mol/(kg atm)", Computed, "phreeqc.dat (PHREEQC 3)"),
+    ]
+}
+
+const PALANDRI_KHARAKA: &str = "Palandri & Kharaka 2004, USGS OFR 2004-1068, table 32";
+const PLUMMER_BUSENBERG: &str = "Plummer & Busenberg 1982, phreeqc.dat (PHREEQC 3)";
 
 #[cfg(test)]
 mod tests {

@@ -2,8 +2,8 @@
 
 use super::State;
 use crate::chemistry::{
-    ACID_EXCESS, Beaker, CARBON, CHLORIDE, ICE, ONE_ZONE, PER_ZONE, Parameters, SETTLED, SODIUM, SOLID, Speciation,
-    TEMPERATURE, TWO_ZONES, Thermal, WATER, density_kg_m3, speciate,
+    ACID_EXCESS, Beaker, CARBON, CHLORIDE, ICE, ONE_ZONE, PER_ZONE, Parameters, PhTerms, SETTLED, SODIUM, SOLID,
+    Speciation, TEMPERATURE, TWO_ZONES, Thermal, WATER, density_kg_m3, speciate,
 };
 use crate::constants::MAGNESIUM_HYDROXIDE_G_MOL;
 
@@ -54,6 +54,19 @@ fn speciated<const Z: usize, const N: usize>(y: &[f64; N], z: usize, parameters:
     let beaker = Beaker::<Z, N>::new(*parameters, None);
     let zone = beaker.zone(y, z);
     speciate(&zone.composition, &Thermal::interpolated(zone.temperature_k), parameters.with_carbon())
+}
+
+/// What each cause holds of the bulk's pH.
+pub(super) fn bulk_ph_terms(state: &State, parameters: &Parameters) -> Option<PhTerms> {
+    fn of<const Z: usize, const N: usize>(y: &[f64; N], parameters: &Parameters) -> Option<PhTerms> {
+        let zone = Beaker::<Z, N>::new(*parameters, None).zone(y, Z - 1);
+        let thermal = Thermal::interpolated(zone.temperature_k);
+        PhTerms::of(&zone.composition, &thermal, &speciated::<Z, N>(y, Z - 1, parameters))
+    }
+    match state {
+        State::Split(y) => of::<2, TWO_ZONES>(y, parameters),
+        State::Merged(y) => of::<1, ONE_ZONE>(y, parameters),
+    }
 }
 
 /// pH of the bulk alone, at half the cost of a whole reading.

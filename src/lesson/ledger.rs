@@ -117,7 +117,7 @@ impl Ledger {
 
     fn row(&self, dose: u32, reagent: Option<Reagent>, hcl: f64, naoh: f64) -> LedgerRow {
         let net = hcl - naoh;
-        let solid_used = (net / 2.0).clamp(0.0, self.solid_mmol);
+        let solid_used = (net / 2.0).max(0.0).min(self.solid_mmol);
         let solid_left = self.solid_mmol - solid_used;
         let hydrogen_left = nothing_to_zero(net - self.capacity_mmol());
         let limiting = match reagent {

@@ -14,12 +14,8 @@
 //! tests/link.rs holds it. What a later release has to add follows the beakers, and a reader
 //! that finds anything there says that the link is newer than itself.
 
-use base64::Engine;
-use base64::alphabet::URL_SAFE;
-use base64::engine::DecodePaddingMode;
-use base64::engine::general_purpose::{GeneralPurpose, GeneralPurposeConfig};
-
 use super::Lesson;
+use super::base64url;
 use super::beaker::{Beaker, CELSIUS, ICE_G};
 use super::field::{Field, Limits};
 use super::recipe::{FieldError, Place, Recipe};
@@ -33,15 +29,6 @@ pub const LINK_VERSION: u32 = 1;
 
 const MARK: &str = "v1.";
 const CHECKSUM_BYTES: usize = 4;
-
-/// Cut links end within a base64 letter: those bits are judged after the length.
-const BASE64: GeneralPurpose = GeneralPurpose::new(
-    &URL_SAFE,
-    GeneralPurposeConfig::new()
-        .with_encode_padding(false)
-        .with_decode_padding_mode(DecodePaddingMode::RequireNone)
-        .with_decode_allow_trailing_bits(true),
-);
 
 /// Why a link was refused. Each has its own words on the page.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -102,7 +89,7 @@ impl Lesson {
         bytes.extend_from_slice(&body);
         let sum = checksum(&bytes);
         bytes.extend_from_slice(&sum);
-        format!("{MARK}{}", BASE64.encode(bytes))
+        format!("{MARK}{}", base64url::encode(&bytes))
     }
 
     /// Reads a link, with or without its #.
@@ -122,7 +109,7 @@ impl Lesson {
         let letters = text.strip_prefix(MARK).ok_or_else(|| not_version_1(text))?;
         let bytes = decode(letters)?;
         let body = checked_body(&bytes)?;
-        if BASE64.encode(&bytes) != letters {
+        if base64url::encode(&bytes) != letters {
             return Err(LinkError::Damaged);
         }
         Ok(Lesson { recipe: read_recipe(body)? })
@@ -141,14 +128,9 @@ fn not_version_1(text: &str) -> LinkError {
     }
 }
 
+/// Cut links end within a letter: bits that make no byte are judged after the length.
 fn decode(letters: &str) -> Result<Vec<u8>, LinkError> {
-    let known = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
-    if let Some(at) = letters.chars().position(|c| !known(c)) {
-        return Err(LinkError::BadCharacter { at: at + MARK.len() });
-    }
-    // One letter alone carries six bits: no whole byte, so a cut.
-    let whole = if letters.len() % 4 == 1 { &letters[..letters.len() - 1] } else { letters };
-    BASE64.decode(whole).map_err(|_| LinkError::Damaged)
+    base64url::decode(letters).map_err(|at| LinkError::BadCharacter { at: at + MARK.len() })
 }
 
 /// The body, if its length and its checksum are right.
@@ -167,11 +149,17 @@ fn checked_body(bytes: &[u8]) -> Result<&[u8], LinkError> {
     if sum == checksum(summed) { Ok(&rest[..length]) } else { Err(LinkError::Damaged) }
 }
 
+/// CRC-32 of the mark and the bytes (ISO 3309; reflected polynomial EDB88320, all ones before and
+/// after). Bit by bit: for a hundred bytes a table would only be weight.
 fn checksum(bytes: &[u8]) -> [u8; CHECKSUM_BYTES] {
-    let mut sum = crc32fast::Hasher::new();
-    sum.update(MARK.as_bytes());
-    sum.update(bytes);
-    sum.finalize().to_le_bytes()
+    let mut sum = u32::MAX;
+    for byte in MARK.bytes().chain(bytes.iter().copied()) {
+        sum ^= u32::from(byte);
+        for _ in 0..8 {
+            sum = (sum >> 1) ^ (0xEDB8_8320 & (sum & 1).wrapping_neg());
+        }
+    }
+    (!sum).to_le_bytes()
 }
 
 impl Recipe {

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::chemistry::Reagent;
 use crate::lesson::{Card, Question};
-use crate::session::{Session, Stage};
+use crate::session::{Session, Stage, WHAT_IFS};
 
 /// The stage, the clock and the current dose.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -26,6 +26,8 @@ pub struct StateView {
     pub rest_at: f64,
     /// May one pour freely?
     pub can_pour: bool,
+    /// What is changed in each beaker of the free bench against the recipe: halfWater, noIndicator, finer, ice.
+    pub what_ifs: Vec<Vec<&'static str>>,
 }
 
 /// One dose.
@@ -83,6 +85,12 @@ impl StateView {
             step,
             rest_at: session.rest_at_s().unwrap_or(session.clock().now_s()),
             can_pour: free,
+            what_ifs: (0..session.bench().len()).map(|beaker| changes(session, beaker)).collect(),
         }
     }
+}
+
+fn changes(session: &Session, beaker: usize) -> Vec<&'static str> {
+    let changed = session.what_if(beaker).changed();
+    WHAT_IFS.into_iter().zip(changed).filter(|(_, changed)| *changed).map(|(key, _)| key).collect()
 }

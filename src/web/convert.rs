@@ -1,6 +1,6 @@
 //! Between JavaScript's values and the view's: nothing is judged here, only read as text.
 
-use js_sys::{Array, Reflect};
+use js_sys::{Array, Number, Reflect};
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::JsValue;
@@ -45,16 +45,20 @@ pub(super) fn guess_text(typed: &JsValue) -> GuessText {
     }
 }
 
-/// A pour as typed. What is no beaker's number is read as one that is not there.
-pub(super) fn pour_text(typed: &JsValue) -> PourText {
-    let beakers = get(typed, "beakers");
-    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
+/// Beakers by their numbers. What is no beaker's number is read as one that is not there.
+pub(super) fn beakers_at(listed: &JsValue) -> Vec<usize> {
+    let listed = Array::is_array(listed).then(|| Array::from(listed));
     let number = |beaker: JsValue| match beaker.as_f64() {
         Some(number) if number >= 0.0 && number.fract() == 0.0 => number as usize,
         _ => usize::MAX,
     };
+    listed.iter().flat_map(Array::iter).take(4).map(number).collect()
+}
+
+/// A pour as typed.
+pub(super) fn pour_text(typed: &JsValue) -> PourText {
     PourText {
-        beakers: listed.iter().flat_map(Array::iter).take(4).map(number).collect(),
+        beakers: beakers_at(&get(typed, "beakers")),
         reagent: text_at(typed, "reagent"),
         volume_ml: text_at(typed, "volumeMl"),
     }
@@ -62,7 +66,12 @@ pub(super) fn pour_text(typed: &JsValue) -> PourText {
 
 /// A text as it is, a number as its digits, anything else as nothing.
 pub(super) fn decimal(value: &JsValue) -> String {
-    value.as_string().or_else(|| value.as_f64().map(|number| number.to_string())).unwrap_or_default()
+    value.as_string().or_else(|| value.as_f64().map(in_digits)).unwrap_or_default()
+}
+
+/// JavaScript's own digits: Rust's would bring their tables along.
+fn in_digits(number: f64) -> String {
+    Number::from(number).to_string_with_radix(10).map(String::from).unwrap_or_default()
 }
 
 fn text_at(typed: &JsValue, key: &str) -> String {
