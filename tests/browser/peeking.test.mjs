@@ -80,7 +80,7 @@ for (const played of [0, 1])
   });
 
 test("the core knows nothing beyond now, whoever asks it", async (t) => {
-  const { page } = await visit(t);
+  const { page, seen: went, origin } = await visit(t);
   const seen = await page.evaluate(async () => {
     const { default: start, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
     await start();
@@ -120,6 +120,11 @@ test("the core knows nothing beyond now, whoever asks it", async (t) => {
     lockedEmpty: false,
     stageAfter: "ask",
   });
+  // What this test itself has fetched: the page has the core's glue within its one script.
+  assert.deepEqual(
+    went.lateRequests.splice(0).map((address) => address.slice(origin.length)),
+    ["/pkg/turnback.js", "/pkg/turnback_bg.wasm"],
+  );
 });
 
 test("the same checks do see a dose that is no longer covered", async (t) => {
