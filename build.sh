@@ -251,15 +251,22 @@ bench() {
     cargo build --release --locked -p workloads
     glue target/$WASM_TARGET/release/workloads.wasm target/bench-page
 
-    # One after another: they share the machine's two cores with nobody.
-    local results=target/bench
+    # One after another, on a machine that had better do nothing else: how
+    # busy it was stands in the report.
+    local results=target/bench load
     mkdir -p "$results"
+    load=$(cut -d ' ' -f 1 /proc/loadavg)
+    printf '{"load":%s}\n' "$load" >"$results/start.jsonl"
+    awk -v load="$load" 'BEGIN { exit !(load > 1) }' &&
+        say "This machine is busy (load $load): the times will be worth little"
     say "Timing the peers"
     PYTHONDONTWRITEBYTECODE=1 tests/bench/.venv/bin/python tests/bench/peers/run.py tests/reference/chemistry >"$results/peers.jsonl"
     say "Timing the core natively"
     target/release/workloads >"$results/native.jsonl"
     say "Timing the core in Chromium"
     node tests/bench/browser.mjs target/bench-page >"$results/chromium.jsonl"
+    say "Timing the page"
+    node tests/bench/page.mjs >"$results/page.jsonl"
     node tests/bench/report.mjs "$results" | tee "$results/report.md"
 }
 

@@ -9,17 +9,21 @@
 mod answers;
 mod bench;
 mod check_code;
+mod choices;
 mod clock;
 mod free;
 mod guided;
+mod plan;
 mod watch;
 mod what_if;
 
 pub use answers::Answer;
 pub use bench::{Bench, Logged, START_S};
 pub use check_code::CheckCode;
+pub use choices::Chosen;
 pub use clock::{Clock, SPEEDS};
 pub use free::{BathText, PourText};
+pub use plan::{Expected, expected};
 pub use watch::{Event, EventKind, clarity_of};
 pub use what_if::{FINENESS, ICE_G, WHAT_IFS, WhatIf};
 
@@ -100,6 +104,7 @@ pub struct Session {
     clock: Clock,
     rest_at_ds: Option<u32>,
     answers: Vec<Answer>,
+    chosen: Vec<Chosen>,
     events: Vec<Event>,
     /// What is changed in each beaker.
     what_ifs: Vec<WhatIf>,
@@ -121,6 +126,7 @@ impl Session {
             clock: Clock::at(START_S),
             rest_at_ds: None,
             answers: Vec::new(),
+            chosen: Vec::new(),
             events: Vec::new(),
             what_ifs,
         })

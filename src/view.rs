@@ -4,6 +4,7 @@
 //! values into JavaScript's. Every method that takes a time reads it as not later than now.
 
 mod about;
+mod asks;
 mod columns;
 mod explanation;
 mod form;
@@ -11,12 +12,16 @@ mod geometry;
 mod labels;
 mod ledger;
 mod marks;
+mod outline;
+mod plan;
+mod prep;
 mod reply;
 mod scene;
 mod state;
 mod terms;
 
 pub use about::{ConstantRow, constants};
+pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey, ToldAnswer};
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
@@ -24,14 +29,18 @@ pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
+pub use outline::{PlaceView, QrView, ShareView};
+pub use plan::{DoseView, Draft, PlanView, SpeedView};
+pub use prep::{DilutionView, PrepView};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
 pub use scene::Look;
 pub use state::{StateView, StepView};
 pub use terms::PhShift;
 
-use crate::lesson::{GuessText, Lesson, Recipe, RecipeText};
+use crate::lesson::{GuessText, Lesson, RecipeText};
 use crate::picture::Painter;
-use crate::session::{BathText, PourText, Session, SessionError};
+use crate::session::{BathText, Expected, PourText, Session, SessionError};
+use plan::PathKey;
 
 /// One session and everything that is shown of it.
 pub struct Screen {
@@ -42,6 +51,8 @@ pub struct Screen {
     look: Look,
     /// How long the clock was watched running, s of the room: what moves of itself is shown by it.
     watched_s: f64,
+    /// Paths that were computed ahead for the plan, the latest last.
+    paths: Vec<(PathKey, Vec<Expected>)>,
 }
 
 impl Screen {
@@ -56,6 +67,7 @@ impl Screen {
             lessons: 1,
             look: Look::default(),
             watched_s: 0.0,
+            paths: Vec::new(),
         })
     }
 
@@ -71,8 +83,8 @@ impl Screen {
 
     /// Takes a typed recipe and begins its guided lesson. On errors nothing changes.
     pub fn set_recipe(&mut self, text: &RecipeText) -> Reply {
-        match Recipe::from_text(text) {
-            Ok(recipe) => self.open(Lesson { recipe }),
+        match self.session.lesson().with_recipe_text(text) {
+            Ok(lesson) => self.open(lesson),
             Err(errors) => Reply::of_fields(&errors),
         }
     }
@@ -85,9 +97,9 @@ impl Screen {
         }
     }
 
-    /// The lesson as a link, without the #.
+    /// The lesson as a link, without the #; empty where its words are too many for a link.
     pub fn link(&self) -> String {
-        self.session.lesson().link()
+        self.session.lesson().link().unwrap_or_default()
     }
 
     /// Begins anew: "guided" or "free".

@@ -10,7 +10,7 @@ fn ours_with(changes: &[(&str, &str)]) -> Lesson {
     for (key, value) in changes {
         text.fields.insert((*key).to_owned(), (*value).to_owned());
     }
-    Lesson { recipe: Recipe::from_text(&text).expect("within the limits") }
+    Lesson::of_recipe(Recipe::from_text(&text).expect("within the limits"))
 }
 
 fn amounts(lesson: &Lesson, beakers: u32, spare: u32) -> Amounts {

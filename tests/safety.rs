@@ -9,7 +9,7 @@ fn card(changes: &[(&str, &str)], stocks: &[(Reagent, Stock)]) -> SafetyCard {
     for (key, value) in changes {
         text.fields.insert((*key).to_owned(), (*value).to_owned());
     }
-    let lesson = Lesson { recipe: Recipe::from_text(&text).expect("within the limits") };
+    let lesson = Lesson::of_recipe(Recipe::from_text(&text).expect("within the limits"));
     SafetyCard::of(&lesson.recipe, &lesson.steps(), stocks)
 }
 

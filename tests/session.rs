@@ -24,7 +24,7 @@ fn with(changes: &[(&str, &str)], kinds: &[(&str, &str, &str)]) -> Session {
         text.beakers = kinds.iter().map(typed).collect();
     }
     let recipe = Recipe::from_text(&text).expect("within the limits");
-    Session::new(Lesson { recipe }).expect("begins")
+    Session::new(Lesson::of_recipe(recipe)).expect("begins")
 }
 
 /// Any complete answer: what it says changes nothing in the beakers.
@@ -540,7 +540,7 @@ mod random_lessons {
 
         #[test]
         fn any_lesson_runs_to_its_end_without_a_nan(recipe in recipe()) {
-            let mut session = Session::new(Lesson { recipe }).expect("begins");
+            let mut session = Session::new(Lesson::of_recipe(recipe)).expect("begins");
             play_all(&mut session);
             check(&session)?;
         }
@@ -550,7 +550,7 @@ mod random_lessons {
             recipe in recipe(),
             deeds in prop::collection::vec((0..3_u32, 0..1200_u32, 0.0..30.0_f64), 1..12),
         ) {
-            let mut session = Session::new(Lesson { recipe }).expect("begins");
+            let mut session = Session::new(Lesson::of_recipe(recipe)).expect("begins");
             session.begin(true).expect("nothing is under way");
             session.set_speed(16);
             for (deed, amount, wait_s) in deeds {

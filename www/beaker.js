@@ -126,29 +126,29 @@ export class Beaker {
    * Says what the beaker shows.
    * @param {Label} label
    * @param {string} when "72 s after dose 2"
+   * @param {import("./engine.js").WhatIfKey[]} changes what is changed in it on the free bench
    */
-  tell(label, when) {
+  tell(label, when, changes) {
     const { t, number } = bound(this.words);
-    const colour = colourWord(this.words, label.band, label.pale);
+    const colour = shownColour(this.words, label);
     write(this.celsius, t("unit.celsius", { value: number(label.celsius, 1) }));
-    write(this.surroundings, bathWord(this.words, label));
+    const changed = changes.map((key) => t(`whatIf.${key}`));
+    write(this.surroundings, [bathWord(this.words, label), ...changed].join(" \u00b7 "));
     write(this.colourWord, colour);
-    this.markLetter(label.band);
-    const parts = [t(`clarity.${label.clarity}`), t("beaker.ph", { ph: number(label.ph, 1) })];
+    this.markLetter(label.dyed ? label.band : "");
+    const sight = label.torch ? t(`torch.${label.torch}`) : t(`clarity.${label.clarity}`);
+    const parts = [sight, t("beaker.ph", { ph: number(label.ph, 1) })];
     if (label.iceG > 0.05) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
     write(this.detail, parts.join(" \u00b7 "));
     write(this.when, when);
     write(
       this.swirl,
-      label.plumeBand && label.plumeBand !== label.band
+      label.dyed && label.plumeBand && label.plumeBand !== label.band
         ? t("beaker.swirl", { colour: t(`colour.${label.plumeBand}`) })
         : "",
     );
     // The label changes with the words only, so that a screen reader is not told the same again and again.
-    this.canvas.setAttribute(
-      "aria-label",
-      t("beaker.picture", { name: this.name, colour, clarity: t(`clarity.${label.clarity}`) }),
-    );
+    this.canvas.setAttribute("aria-label", t("beaker.picture", { name: this.name, colour, clarity: sight }));
   }
 
   /**
@@ -164,7 +164,7 @@ export class Beaker {
     write(
       this.detail,
       t("beaker.before", {
-        colour: colourWord(this.words, before.band, before.pale),
+        colour: shownColour(this.words, before),
         clarity: t(`clarity.${before.clarity}`),
       }),
     );
@@ -218,6 +218,17 @@ function bathWord(words, { bathKind, celsius }) {
  */
 export function colourWord(words, band, pale) {
   return pale ? words.t(`pale.${band}`) : words.t(`colour.${band}`);
+}
+
+/**
+ * The colour that a beaker shows, in words; without a dye it is white with solid, and colourless without.
+ * @param {Words} words
+ * @param {Label} label
+ * @returns {string}
+ */
+function shownColour(words, { dyed, band, pale, clarity }) {
+  if (dyed) return colourWord(words, band, pale);
+  return words.t(clarity === "clear" ? "colour.none" : "colour.white");
 }
 
 /** @param {Words} words */

@@ -149,7 +149,7 @@ export class Bench {
     const labels = this.engine.labels(shown);
     for (const index of which) {
       if (state.stage === "ask") this.beakers[index].tellCovered(labels[index]);
-      else this.beakers[index].tell(labels[index], when);
+      else this.beakers[index].tell(labels[index], when, state.whatIfs[index]);
       this.ribbons.nameColours(index, state.now);
     }
   }

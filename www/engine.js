@@ -9,6 +9,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @typedef {"acid" | "base"} ReagentKey
  * @typedef {"bath" | "held" | "room" | "ice" | "plate"} BathKey
  * @typedef {"brief" | "ask" | "watch" | "see" | "explain" | "end" | "free"} Stage
+ * @typedef {"halfWater" | "noIndicator" | "finer" | "ice"} WhatIfKey
  * @typedef {1 | 4 | 16} Speed lesson seconds per second of the room
  *
  * @typedef {object} Field one number of the recipe form
@@ -61,6 +62,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {Step | null} step
  * @property {number} restAt when the clock will stop by itself, s
  * @property {boolean} canPour
+ * @property {WhatIfKey[][]} whatIfs what is changed in each beaker of the free bench
  *
  * @typedef {object} Label what one beaker shows at a time
  * @property {number} celsius
@@ -68,7 +70,9 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {BandKey} band
  * @property {string} bandLetter
  * @property {boolean} pale
+ * @property {boolean} dyed without a dye its band says nothing
  * @property {ClarityKey} clarity
+ * @property {"nothing" | "beam" | "glow" | null} torch what the torch shows, where it shines
  * @property {number | null} sinceDoseS
  * @property {number} solidG
  * @property {number} dissolvedMmol
@@ -107,6 +111,23 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @typedef {{beakers: BeakerOutcome[], questions: Compared[], seen: Compared[], why: {key: string, [number: string]: string | number}[]}} Explanation
  *
  * @typedef {Record<string, string | number | null>} LedgerRow
+ *
+ * @typedef {object} ConstantRow one number that the model computes with
+ * @property {"chemistry" | "colour" | "dye"} group
+ * @property {string} key
+ * @property {string} of which dye, and which of its steps or forms
+ * @property {number} value
+ * @property {string} unit
+ * @property {string} standing how well it is known
+ * @property {string} source
+ *
+ * @typedef {object} PhShift how far a pH has moved; the four causes add up to the whole
+ * @property {number} before
+ * @property {number} now
+ * @property {number} commonIon
+ * @property {number} activity
+ * @property {number} saturation
+ * @property {number} temperature
  */
 
 /** The lesson, as the core runs it. */
@@ -211,6 +232,16 @@ export class Engine {
     return this.core.setBath(beaker, bath);
   }
 
+  /** @param {number[]} beakers @param {WhatIfKey | "none"} key @returns {Outcome} */
+  change(beakers, key) {
+    return this.core.change(beakers, key);
+  }
+
+  /** @param {boolean} mark the card with the mark stands behind @param {boolean} torch lamp off, black card, torch */
+  setLook(mark, torch) {
+    this.core.setLook(mark, torch);
+  }
+
   /** @param {number} time s, not beyond now @returns {Label[]} */
   labels(time) {
     return this.core.labels(time);
@@ -240,6 +271,16 @@ export class Engine {
   /** @param {number} [beaker] the first unless told; in the guided lesson all are alike @returns {LedgerRow[]} */
   ledger(beaker = 0) {
     return this.core.ledger(beaker);
+  }
+
+  /** @param {number} beaker @param {number} from s @param {number} to s @returns {PhShift | null} */
+  phShift(beaker, from, to) {
+    return this.core.phShift(beaker, from, to);
+  }
+
+  /** @returns {ConstantRow[]} */
+  constants() {
+    return this.core.constants();
   }
 
   /** @returns {string} */

@@ -1,5 +1,6 @@
 // The page at work: one clock, one state, and the parts that show it.
 
+import { About } from "./about.js";
 import { Announcer } from "./announce.js";
 import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
@@ -67,6 +68,10 @@ export class Page {
       () =>
         new FreeBench(engine, words, {
           acted: (done) => this.acted(done),
+          fresh: (done) => {
+            this.bench.ribbons.forget();
+            this.acted(done);
+          },
           again: () => this.begin("free"),
           lesson: () => this.begin("guided"),
         }),
@@ -79,6 +84,7 @@ export class Page {
     byId("bench-place").replaceChildren(heading, this.bench.root, this.card.root, this.controls.root, keys);
     byId("ledger-place").replaceChildren(...this.ledger.children);
     byId("plan-place").replaceChildren(...this.plan.children);
+    byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
     this.places.go("bench");
@@ -147,6 +153,8 @@ export class Page {
   /** Starts the lesson or the free bench anew. @param {"guided" | "free"} mode */
   begin(mode) {
     const outcome = this.engine.begin(mode);
+    // A lesson is looked at in the light.
+    if (mode === "guided") this.engine.setLook(true, false);
     if (!outcome.ok) return this.say(`trouble.${outcome.key}`);
     this.looking = null;
     this.bench.ribbons.forget();

@@ -2,10 +2,10 @@
 
 import { byId, element } from "./element.js";
 
-/** @typedef {"bench" | "ledger" | "plan"} PlaceKey */
+/** @typedef {"bench" | "ledger" | "plan" | "about"} PlaceKey */
 
 /** @type {PlaceKey[]} */
-const PLACES = ["bench", "ledger", "plan"];
+const PLACES = ["bench", "ledger", "plan", "about"];
 
 /** The places and their way signs. */
 export class Places {

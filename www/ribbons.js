@@ -244,10 +244,10 @@ export class Ribbons {
       (event) => event.key === "band" && event.beaker === beaker && (event.at ?? 0) > from,
     );
     const starts = [from, ...changes.map(({ at }) => at ?? from)];
-    const letters = [first[beaker].bandLetter, ...changes.map(({ letter }) => letter ?? "")];
+    const letters = [first[beaker].dyed ? first[beaker].bandLetter : "", ...changes.map(({ letter }) => letter ?? "")];
     const lasting = starts
       .map((at, index) => ({ at, letter: letters[index], until: starts[index + 1] ?? Math.min(now, to) }))
-      .filter(({ at, until }) => (until - at) * pixels >= LETTER_PIXELS);
+      .filter(({ at, letter, until }) => letter && (until - at) * pixels >= LETTER_PIXELS);
     const named = lasting.map(({ at, letter }) => `${letter}${at}`).join() + pixels;
     if (named === row.named) return;
     row.named = named;

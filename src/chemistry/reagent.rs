@@ -13,6 +13,14 @@ pub enum Reagent {
 }
 
 impl Reagent {
+    /// The name at the edge: acid or base.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Acid => "acid",
+            Self::Base => "base",
+        }
+    }
+
     /// Density of the solution at 20 °C, g/mL, for 0 to 6 mol/L: a fit within 0.001 (acid)
     /// and 0.003 (base) of handbook values (those from memory).
     pub fn density_g_ml(self, concentration_mol_l: f64) -> f64 {

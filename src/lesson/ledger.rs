@@ -37,6 +37,17 @@ pub enum Limiting {
     Both,
 }
 
+impl Limiting {
+    /// The name at the edge.
+    pub fn key(self) -> &'static str {
+        match self {
+            Limiting::Acid => "acid",
+            Limiting::Solid => "solid",
+            Limiting::Both => "both",
+        }
+    }
+}
+
 /// The state after one dose; all amounts are totals since the start, in mmol unless named.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LedgerRow {

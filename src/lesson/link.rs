@@ -4,15 +4,20 @@
 //! text    "v1." and then base64url without padding (RFC 4648, section 5) of
 //! bytes   length | body | checksum
 //! length  of the body in bytes, varint (LEB128, as postcard writes a u32)
-//! body    the fields in the order of Field::ALL, each a varint of whole finest steps;
+//! body    recipe | alterations
+//! recipe  the fields in the order of Field::ALL, each a varint of whole finest steps;
 //!         one byte: number of beakers; per beaker one byte of kind (position in KINDS) and,
 //!         unless it is the room's, tenths of °C as a varint; for ice also tenths of a gram
+//! alterations  see alterations.rs; nothing in a lesson as it comes
 //! checksum  CRC-32 (IEEE 802.3) of "v1.", length and body, little-endian
 //! ```
 //!
 //! A link of version 1 is for ever: this layout never changes, and a golden link in
-//! tests/link.rs holds it. What a later release has to add follows the beakers, and a reader
-//! that finds anything there says that the link is newer than itself.
+//! tests/link.rs holds it. The first readers knew no alterations: they say of a link with any
+//! that it is newer than they are. What a later release has to add follows them in its turn.
+//! Nothing that is the teacher's own (minutes, notes) is ever written into a link.
+
+mod alterations;
 
 use super::Lesson;
 use super::base64url;
@@ -81,10 +86,31 @@ impl LinkError {
     }
 }
 
+/// Why a lesson has no link: its words are too many. The lesson's file holds them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LinkTooLong {
+    /// Characters that the link would have; at most [`LINK_MAX_CHARS`] less the # may be.
+    pub chars: usize,
+}
+
 impl Lesson {
-    /// This lesson as a link, without the #.
-    pub fn link(&self) -> String {
-        let body = self.recipe.bytes();
+    /// This lesson as a link, without the #. What is the teacher's own stays out of it.
+    ///
+    /// # Errors
+    /// [`LinkTooLong`] where it would have more characters than a link may have.
+    pub fn link(&self) -> Result<String, LinkTooLong> {
+        let link = self.whole_link();
+        if link.len() < LINK_MAX_CHARS { Ok(link) } else { Err(LinkTooLong { chars: link.len() }) }
+    }
+
+    fn body(&self) -> Vec<u8> {
+        let mut body = self.recipe.bytes();
+        alterations::write(self, &mut body);
+        body
+    }
+
+    fn whole_link(&self) -> String {
+        let body = self.body();
         let mut bytes = varint(body.len() as u32);
         bytes.extend_from_slice(&body);
         let sum = checksum(&bytes);
@@ -112,7 +138,12 @@ impl Lesson {
         if base64url::encode(&bytes) != letters {
             return Err(LinkError::Damaged);
         }
-        Ok(Lesson { recipe: read_recipe(body)? })
+        let (recipe, rest) = read_recipe(body)?;
+        let mut lesson = Lesson::of_recipe(recipe);
+        alterations::read(rest, &mut lesson)?;
+        let lesson = lesson.settled().map_err(LinkError::OutOfLimits)?;
+        // One lesson, one link: whatever else says the same was not written here.
+        if lesson.body() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
     }
 }
 
@@ -183,7 +214,8 @@ impl Recipe {
     }
 }
 
-fn read_recipe(body: &[u8]) -> Result<Recipe, LinkError> {
+/// The recipe, and what follows it.
+fn read_recipe(body: &[u8]) -> Result<(Recipe, &[u8]), LinkError> {
     let mut rest = body;
     let mut values = [0.0; Field::COUNT];
     for field in Field::ALL {
@@ -198,10 +230,7 @@ fn read_recipe(body: &[u8]) -> Result<Recipe, LinkError> {
     for index in 0..count {
         beakers.push(read_beaker(&mut rest, index)?);
     }
-    if !rest.is_empty() {
-        return Err(LinkError::Newer { version: LINK_VERSION });
-    }
-    Recipe::from_checked(values, beakers).map_err(LinkError::OutOfLimits)
+    Ok((Recipe::from_checked(values, beakers).map_err(LinkError::OutOfLimits)?, rest))
 }
 
 fn read_beaker(rest: &mut &[u8], index: usize) -> Result<Beaker, LinkError> {

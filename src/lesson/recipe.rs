@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::beaker::{Beaker, BeakerText};
 use super::field::{Field, Limits};
+use super::script::At;
 
 /// A checked recipe for one to three beakers that differ only in their surroundings.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +36,27 @@ pub enum Place {
     },
     /// At the row of beakers: too few or too many.
     Beakers,
+    /// At something of the whole lesson.
+    Lesson {
+        /// title, level, minutes, notes, steps, brief or end.
+        key: &'static str,
+    },
+    /// At one dose.
+    Step {
+        /// Which dose, from 0.
+        index: usize,
+        /// reagent, volumeMl, restS or asks.
+        key: &'static str,
+    },
+    /// At one question.
+    Ask {
+        /// Where it is asked.
+        at: At,
+        /// Which question there, from 0.
+        ask: usize,
+        /// Which of its choices, from 0.
+        choice: Option<usize>,
+    },
     /// At something poured on the free bench.
     Pour {
         /// The field: volumeMl, reagent or beakers.
@@ -47,7 +69,7 @@ pub enum Place {
 pub struct FieldError {
     /// Where it stands.
     pub place: Place,
-    /// empty, notANumber, tooSmall, tooBig, tooFine, unknown, or overflow.
+    /// empty, notANumber, tooSmall, tooBig, tooFine, tooLong, unknown, twice, notHere or overflow.
     pub key: &'static str,
     /// What the field may hold, where limits are the trouble.
     pub limits: Option<Limits>,
@@ -85,6 +107,11 @@ impl Recipe {
     /// Every field that is refused, all at once and each with its limits, so that one look
     /// at the form shows everything there is to mend.
     pub fn from_text(text: &RecipeText) -> Result<Recipe, Vec<FieldError>> {
+        Recipe::read(text)?.holding().map_err(|error| vec![error])
+    }
+
+    /// Reads a typed recipe without asking whether its glass holds it.
+    pub(super) fn read(text: &RecipeText) -> Result<Recipe, Vec<FieldError>> {
         let mut errors = Vec::new();
         let mut values = [0.0; Field::COUNT];
         for field in Field::ALL {
@@ -105,23 +132,34 @@ impl Recipe {
                 }
             }
         }
-        if errors.is_empty() { Recipe { values, beakers }.holding().map_err(|error| vec![error]) } else { Err(errors) }
+        if errors.is_empty() { Ok(Recipe { values, beakers }) } else { Err(errors) }
     }
 
-    /// A recipe from numbers that were checked one by one.
+    /// A recipe from numbers that were checked one by one, but not whether its glass holds it.
     pub(super) fn from_checked(values: [f64; Field::COUNT], beakers: Vec<Beaker>) -> Result<Recipe, FieldError> {
         check_count(beakers.len())?;
-        Recipe { values, beakers }.holding()
+        Ok(Recipe { values, beakers })
     }
 
     /// This recipe, if its glass holds all that is to be poured into it.
     fn holding(self) -> Result<Recipe, FieldError> {
-        let place = Place::Field(Field::VesselMl);
-        if self.final_ml() > self.value(Field::VesselMl) {
-            let needed = Limits { min: self.final_ml().ceil(), ..*Field::VesselMl.limits() };
-            return Err(FieldError::new(place, "overflow", &needed));
-        }
+        self.check_holds(self.final_ml())?;
         Ok(self)
+    }
+
+    /// Refuses a volume, mL, that is more than a beaker holds.
+    pub(super) fn check_holds(&self, final_ml: f64) -> Result<(), FieldError> {
+        if final_ml > self.value(Field::VesselMl) {
+            let needed = Limits { min: final_ml.ceil(), ..*Field::VesselMl.limits() };
+            return Err(FieldError::new(Place::Field(Field::VesselMl), "overflow", &needed));
+        }
+        Ok(())
+    }
+
+    /// Sets how many doses there are: a lesson's own doses decide over the numbers.
+    pub(super) fn set_counts(&mut self, acid_doses: usize, base_doses: usize) {
+        self.values[Field::AcidDoses as usize] = acid_doses as f64;
+        self.values[Field::BaseDoses as usize] = base_doses as f64;
     }
 
     /// This recipe as text that [`Recipe::from_text`] reads back.

@@ -149,7 +149,7 @@ fn poured(action: &Action) -> Option<EventKind> {
 }
 
 /// What the model needs to know of one beaker of a recipe.
-fn setup_of(recipe: &Recipe, beaker: Beaker, what_if: &WhatIf) -> Setup {
+pub(super) fn setup_of(recipe: &Recipe, beaker: Beaker, what_if: &WhatIf) -> Setup {
     let room_c = recipe.value(Field::RoomC);
     let vessel = Vessel { nominal_ml: recipe.value(Field::VesselMl) };
     let suspension_ml = recipe.value(Field::SuspensionMl);

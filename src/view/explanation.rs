@@ -22,11 +22,12 @@ use crate::chemistry::Reagent;
 use crate::colour::Band;
 use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::{
-    First, Guess, LedgerRow, Match, Outcome, Seconds, Step, match_band, match_clarity, match_first, match_seconds,
+    At, First, Guess, LedgerRow, Match, Outcome, Seconds, Step, match_band, match_clarity, match_first, match_seconds,
 };
 use crate::session::{Answer, Stage, clarity_of};
 
 use super::Screen;
+use super::asks::{ToldAnswer, ideas_of_guess};
 use super::labels::{dissolved_mmol, is_pale_at};
 
 /// The explanation of the dose that came to rest.
@@ -41,6 +42,10 @@ pub struct Explanation {
     pub seen: Vec<Compared>,
     /// Why.
     pub why: Vec<Reason>,
+    /// The answered questions with choices, with what is right.
+    pub choices: Vec<ToldAnswer>,
+    /// Tags of the ideas that the predictions point to.
+    pub ideas: Vec<&'static str>,
 }
 
 /// What one beaker did in a dose.
@@ -111,11 +116,18 @@ impl Screen {
         }
         let answer = self.session.answers().last()?;
         let outcome = self.session.outcome(answer)?;
+        let step = self.session.steps().get(answer.step)?;
+        let row = self.ledger_rows(outcome.subject).last().copied()?;
+        let reasons = self.session.lesson().level.plan().reasons;
+        let mut why = Reasons { screen: self, answer, outcome: &outcome }.all();
+        why.retain(|reason| reasons.contains(&reason.key));
         Some(Explanation {
             beakers: (0..self.session.bench().len()).map(|beaker| self.beaker_outcome(answer, beaker)).collect(),
             questions: compare(&answer.guess, &outcome),
             seen: answer.seen.as_ref().map_or_else(Vec::new, |seen| compare(seen, &outcome)),
-            why: Reasons { screen: self, answer, outcome: &outcome }.all(),
+            why,
+            choices: self.told_at(At::Step(answer.step)),
+            ideas: ideas_of_guess(&answer.guess, &outcome, step.reagent, &row),
         })
     }
 
@@ -189,7 +201,7 @@ fn told_first(first: First) -> Told {
     }
 }
 
-fn rounded(value: f64, decimals: u32) -> f64 {
+pub(super) fn rounded(value: f64, decimals: u32) -> f64 {
     let scale = f64::from(10_u32.pow(decimals));
     (value * scale).round() / scale
 }
@@ -324,6 +336,6 @@ fn base(step: &Step, row: &LedgerRow) -> Option<Reason> {
     (step.amount_mmol() > 0.0).then(|| reason("solidBack", &[dose, ("solidLeftG", rounded(row.solid_left_g, 3))]))
 }
 
-fn reason(key: &'static str, numbers: &[(&'static str, f64)]) -> Reason {
+pub(super) fn reason(key: &'static str, numbers: &[(&'static str, f64)]) -> Reason {
     Reason { key, numbers: numbers.iter().copied().collect() }
 }

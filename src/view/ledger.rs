@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
+use crate::chemistry::Reagent;
 use crate::lesson::{Ledger, LedgerRow, Limiting};
 
 use super::Screen;
-use super::state::reagent_key;
 
 /// Decimals of amounts (mmol) and masses (g): those of a class's table.
 const DECIMALS: Decimals = Decimals { mmol: 2, g: 3 };
@@ -51,7 +51,7 @@ impl LedgerFigures {
     fn of(row: &LedgerRow) -> LedgerFigures {
         LedgerFigures {
             dose: row.dose,
-            reagent: row.reagent.map(reagent_key),
+            reagent: row.reagent.map(Reagent::key),
             hcl_mmol: row.hcl_mmol,
             naoh_mmol: row.naoh_mmol,
             solid_used_mmol: row.solid_used_mmol,
@@ -59,11 +59,7 @@ impl LedgerFigures {
             solid_left_g: row.solid_left_g,
             hydrogen_left_mmol: row.hydrogen_left_mmol,
             hydroxide_left_mmol: row.hydroxide_left_mmol,
-            limiting: row.limiting.map(|limiting| match limiting {
-                Limiting::Acid => "acid",
-                Limiting::Solid => "solid",
-                Limiting::Both => "both",
-            }),
+            limiting: row.limiting.map(Limiting::key),
             decimals: DECIMALS,
         }
     }

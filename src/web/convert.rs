@@ -1,18 +1,60 @@
 //! Between JavaScript's values and the view's: nothing is judged here, only read as text.
 
-use js_sys::{Array, Number, Reflect};
+use js_sys::{Array, JSON, JsString, Number, Reflect};
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 
-use crate::lesson::{BeakerText, Field, GuessText, RecipeText};
+use crate::lesson::{BeakerText, FILE_MAX_CHARS, Field, GuessText, RecipeText, Tree};
 use crate::session::{BathText, PourText};
+use crate::view::Reply;
 
 /// A view's value as a plain object.
 pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
     let plain = Serializer::new().serialize_maps_as_objects(true).serialize_missing_as_null(true);
     // Only a map with keys that are no text could fail, and no view has one.
     value.serialize(&plain).unwrap_or(JsValue::NULL)
+}
+
+/// What was asked for, or why there is none.
+pub(super) fn either<T: Serialize>(result: &Result<T, Reply>) -> JsValue {
+    match result {
+        Ok(value) => object(value),
+        Err(reply) => object(reply),
+    }
+}
+
+/// A lesson's object as the text of its file.
+pub(super) fn file_text(lesson: &JsValue) -> String {
+    let text = JSON::stringify_with_replacer_and_space(lesson, &JsValue::NULL, &JsValue::from(2));
+    text.map(String::from).unwrap_or_default()
+}
+
+/// The object of a file's text, or why there is none.
+pub(super) fn parsed(text: &JsString) -> Result<JsValue, &'static str> {
+    if text.length() as usize > FILE_MAX_CHARS {
+        return Err("tooLong");
+    }
+    JSON::parse(&String::from(text)).map_err(|_| "damaged")
+}
+
+impl Tree for JsValue {
+    fn member(&self, name: &str) -> Option<JsValue> {
+        Some(get(self, name)).filter(|value| !value.is_undefined() && !value.is_null())
+    }
+
+    fn items(&self, most: usize) -> Option<Vec<JsValue>> {
+        Array::is_array(self).then(|| Array::from(self).slice(0, most as u32).iter().collect())
+    }
+
+    fn text(&self, most: usize) -> Option<String> {
+        match self.dyn_ref::<JsString>() {
+            // A character is two of JavaScript's units at most: enough of a long text is copied
+            // to see that it is too long, and no more.
+            Some(text) => Some(String::from(text.slice(0, 2 * most as u32 + 2))),
+            None => self.as_f64().map(in_digits),
+        }
+    }
 }
 
 /// A recipe as typed. A key that is missing counts as left empty.

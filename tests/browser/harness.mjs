@@ -8,25 +8,17 @@ import { after } from "node:test";
 import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
-import { launchChromium } from "./chromium.mjs";
+import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+
+export { PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {import("playwright-core").Browser} Browser */
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 
-/** The page as it is built. */
-export const PAGE_ROOT = join(HERE, "../../www");
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
-
-/** The screens that a class has (width x height in CSS pixels). */
-export const SCREENS = {
-  laptop: { width: 1366, height: 768 },
-  /** The same laptop at 200 % zoom. */
-  zoomed: { width: 683, height: 300 },
-  phone: { width: 390, height: 844 },
-};
 
 /** @type {Promise<Browser> | undefined} */
 let chromiumRunning;
@@ -126,33 +118,6 @@ export function watch(page, here) {
     loaded: () => {
       quiet = true;
     },
-  });
-}
-
-/**
- * Slow the page's processor, as a school laptop would.
- * @param {Page} page
- * @param {number} times 1 is this machine's own speed
- */
-export async function slowProcessor(page, times) {
-  const session = await page.context().newCDPSession(page);
-  await session.send("Emulation.setCPUThrottlingRate", { rate: times });
-}
-
-/**
- * Slow the page's network.
- * @param {Page} page
- * @param {{ megabitsPerSecond: number, roundTripMs: number }} line
- */
-export async function slowNetwork(page, { megabitsPerSecond, roundTripMs }) {
-  const session = await page.context().newCDPSession(page);
-  const bytesPerSecond = (megabitsPerSecond * 1e6) / 8;
-  await session.send("Network.enable");
-  await session.send("Network.emulateNetworkConditions", {
-    offline: false,
-    latency: roundTripMs,
-    downloadThroughput: bytesPerSecond,
-    uploadThroughput: bytesPerSecond,
   });
 }
 
