@@ -235,3 +235,55 @@ fn a_level_is_chosen_by_its_number_and_keeps_the_recipe() {
     assert_eq!(screen.state().level, 4, "a recipe leaves the level as it is");
     assert_eq!(LevelView::all().len(), 5);
 }
+
+fn words() -> serde_json::Map<String, serde_json::Value> {
+    serde_json::from_str(include_str!("../www/locales/en.json")).expect("JSON")
+}
+
+#[test]
+fn the_page_has_words_for_every_level_question_choice_idea_and_instrument_and_for_no_other() {
+    let words = words();
+    let mut wanted = Vec::new();
+    for level in Level::ALL {
+        let (number, plan) = (level.number(), level.plan());
+        wanted.extend(["name", "goal", "lead"].map(|part| format!("level.{number}.{part}")));
+        wanted.extend((1..=plan.expected).map(|line| format!("level.{number}.expect.{line}")));
+    }
+    for question in &CHOICES {
+        wanted.push(format!("level.{}", question.key));
+        wanted.push(format!("level.{}.because", question.key));
+        wanted.extend(question.choices.iter().map(|choice| format!("level.{}.{}", question.key, choice.key)));
+    }
+    for tag in IDEAS {
+        wanted.extend(["name", "idea", "followUp"].map(|part| format!("misconception.{tag}.{part}")));
+    }
+    wanted.extend(INSTRUMENTS.iter().map(|instrument| format!("shows.{instrument}")));
+    for key in &wanted {
+        assert!(words.get(key).is_some_and(|text| text.as_str().is_some_and(|text| !text.is_empty())), "{key}");
+    }
+    // What no level asks for is either a reason in a level's own words or a source.
+    for key in words.keys().filter(|key| ["level.", "misconception."].iter().any(|room| key.starts_with(room))) {
+        let reason = key.split_once(".why.").is_some_and(|(level, reason)| {
+            let number = level.strip_prefix("level.").and_then(|number| number.parse().ok());
+            number.and_then(Level::of_number).is_some_and(|level| level.plan().reasons.contains(&reason))
+        });
+        assert!(wanted.contains(key) || reason || key.ends_with(".source"), "{key} is of no use");
+    }
+}
+
+/// people.md: what students of the first two levels read has no sentence of more than 15 words.
+#[test]
+fn sentences_for_the_first_two_levels_are_short() {
+    for (key, text) in words() {
+        let for_students = (key.starts_with("level.1.") || key.starts_with("level.2."))
+            && ![".goal", ".expect."].iter().any(|part| key.contains(part));
+        let follow_up = key.starts_with("misconception.") && key.ends_with(".followUp");
+        if !(for_students || follow_up) {
+            continue;
+        }
+        for sentence in text.as_str().expect("text").split(['.', '?', '!', ':']) {
+            let count = sentence.split_whitespace().count();
+            assert!(count <= 15, "{key}: {count} words in \"{sentence}\"");
+        }
+    }
+}

@@ -114,9 +114,9 @@ fn the_plan_tells_the_seconds_of_each_dose_and_that_the_seventh_stays() {
 }
 
 /// 7 x 300 s + 4 x 60 s = 2,340 s on the lesson's clock, 39.0 min. Talk by hand, level 2: 120 s of
-/// brief with one question and 120 s of end with one question; doses 1, 3 and 7 with seven
-/// questions each, 3 x (105 + 45); the first of base with four, 60 + 45; seven others with one,
-/// 7 x (15 + 10): 270 + 450 + 105 + 175 = 1,000 s, 16.7 min.
+/// brief with one question and 120 s of end with one question; doses 1, 3 and 7 with seven, eight
+/// and six questions, 105 + 120 + 90 + 3 x 45; the first of base with four, 60 + 45; seven others
+/// with one, 7 x (15 + 10): 270 + 450 + 105 + 175 = 1,000 s, 16.7 min.
 #[test]
 fn the_lesson_fits_into_a_slot_at_the_slowest_speed_that_is_fast_enough() {
     let mut screen = screen();

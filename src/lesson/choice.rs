@@ -68,7 +68,7 @@ pub static CHOICES: [ChoiceQuestion; 24] = [
     question!("4.whySlower", "lessSurface" Right, "acidTires" Idea("acidTires"), "cools" Open,
         "moreWater" Idea("waterNeedsAcid")),
     question!("4.whatFaster", "sameAmount" Right, "moreSolid" Idea("fasterIsMore"), "acidStronger" Open),
-    question!("4.fair", "sameDose" Right, "anyDose" Open, "average" Open),
+    question!("4.fair", "sameDose" Right, "anyDose" Open, "wholeLesson" Open),
     question!("5.whyBlue", "littleDissolves" Right, "indicatorBlue" Idea("insolubleIsNothing"),
         "solidBlue" Idea("colourOfSolid")),
     question!("5.atRest", "bothWays" Right, "stopped" Idea("equilibriumStops"), "onlyDissolves" Open),

@@ -1,5 +1,8 @@
 //! The five levels. A level chooses what is asked before each dose, what is told after it and
 //! which instruments are shown; the recipe, and with it the run, is the same at every level.
+//!
+//! A question that is asked before a dose is about what was seen already or about what is known
+//! of the beakers: it never gives away the outcome that the same card asks to be predicted.
 
 use super::choice::{CHOICES, ChoiceQuestion};
 use super::steps::Question::{self, AtOnce, AtRest, Clarity, First, Seconds, Why};
@@ -118,7 +121,7 @@ static PLANS: [LevelPlan; 5] = [
             BASE,
             &[AtRest],
         ],
-        choices: [&[4], &[5], &[6], &[], &[], &[], &[7], &[8]],
+        choices: [&[6], &[4, 5], &[], &[], &[], &[], &[7], &[8]],
         expected: 5,
         shows: INSTRUMENTS.split_at(5).0,
         reasons: &REASONS,
