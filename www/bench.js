@@ -1,6 +1,6 @@
 // The bench: beakers in a row, the card that covers them, and their ribbons below.
 
-import { Beaker, beakerName } from "./beaker.js";
+import { Beaker, beakerName, write } from "./beaker.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
 import { Pace } from "./pace.js";
@@ -146,6 +146,8 @@ export class Bench {
    */
   tell(which, state, shown, when) {
     if (which.length === 0) return;
+    // All count the same seconds: two beakers that differ for a moment would look like a fault.
+    if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
     for (const index of which) {
       if (state.stage === "ask") this.beakers[index].tellCovered(labels[index]);
