@@ -266,7 +266,7 @@ impl Course {
 
     /// What is in the beaker at a time (s), which is held within what has been reached.
     pub fn reading(&self, time_s: f64) -> Reading {
-        let time_s = if time_s.is_finite() { time_s.max(0.0).min(self.reached_s) } else { self.reached_s };
+        let time_s = self.within(time_s);
         let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
         let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
         Reading::of(time_s, &state, &self.parameters)
@@ -274,10 +274,16 @@ impl Course {
 
     /// What each cause holds of the bulk's pH at a time, s, held within what has been reached; none without magnesium.
     pub fn ph_terms(&self, time_s: f64) -> Option<PhTerms> {
-        let time_s = if time_s.is_finite() { time_s.clamp(0.0, self.reached_s) } else { self.reached_s };
+        let time_s = self.within(time_s);
         let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
         let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
         reading::bulk_ph_terms(&state, &self.parameters)
+    }
+
+    /// A time, s, held within what has been reached.
+    fn within(&self, time_s: f64) -> f64 {
+        // Not `clamp`: the message of its panic would bring along, into the page, the means to write any number.
+        if time_s.is_finite() { time_s.max(0.0).min(self.reached_s) } else { self.reached_s }
     }
 
     /// The bulk's pH at a time, s, held within what has been reached.

@@ -39,7 +39,7 @@ pub use level::{INSTRUMENTS, Level, LevelPlan, Moment};
 pub use link::{LINK_MAX_CHARS, LINK_VERSION, LinkError, LinkTooLong};
 pub use number::{NumberError, parse_number};
 pub use prep::{Amounts, EndPoint, FULLEST_SHARE, Freeboard, LABEL_SHARES, SPARE_MAX, Strength};
-pub use recipe::{FieldError, Place, Recipe, RecipeText};
+pub use recipe::{FieldError, FieldTexts, Place, Recipe, RecipeText};
 pub use safety::{ALWAYS, Label, Left, Material, SOURCES, SafetyCard};
 pub use score::{Match, Outcome, match_band, match_clarity, match_first, match_seconds};
 pub use script::{ASKS_MAX, Ask, At, CHOICES_MAX, DOSES_MAX, Dose, OwnQuestion, Script};

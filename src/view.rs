@@ -21,9 +21,9 @@ mod state;
 mod terms;
 
 pub use about::{ConstantRow, constants};
-pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey, ToldAnswer};
+pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey};
 pub use columns::COLUMNS;
-pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
+pub use explanation::{BeakerOutcome, Compared, Explanation, Numbers, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
 pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
@@ -78,7 +78,7 @@ impl Screen {
 
     /// The recipe as a form.
     pub fn fields(&self) -> RecipeForm {
-        RecipeForm::of(&self.session.lesson().recipe)
+        RecipeForm::of(self.session.lesson())
     }
 
     /// Takes a typed recipe and begins its guided lesson. On errors nothing changes.

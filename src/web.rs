@@ -9,9 +9,9 @@ mod convert;
 use js_sys::{JsString, Uint8ClampedArray};
 use wasm_bindgen::prelude::*;
 
-use crate::lesson::Lesson;
+use crate::lesson::{BeakerText, Lesson, RecipeText};
 use crate::view::{LevelView, Look, MarksVersion, QrView, Reply, Screen, constants};
-use convert::{bath_text, beakers_at, decimal, either, file_text, guess_text, object, parsed, pour_text, recipe_text};
+use convert::{beakers_at, decimal, either, file_text, guess_text, object, parsed, pour_text};
 
 /// A lesson and everything that is shown of it.
 #[wasm_bindgen]
@@ -41,7 +41,7 @@ impl Turnback {
     /// Takes `{waterMl: "500", ..., beakers: [{kind, celsius, iceG}]}` as typed.
     #[wasm_bindgen(js_name = setRecipe)]
     pub fn set_recipe(&mut self, typed: &JsValue) -> JsValue {
-        object(&self.screen.set_recipe(&recipe_text(typed)))
+        object(&self.screen.set_recipe(&RecipeText::from_tree(typed)))
     }
 
     /// Opens the lesson of a link, with or without its #.
@@ -123,7 +123,7 @@ impl Turnback {
     /// Puts a beaker into `{kind, celsius}` on the free bench; all of them for -1.
     #[wasm_bindgen(js_name = setBath)]
     pub fn set_bath(&mut self, beaker: i32, typed: &JsValue) -> JsValue {
-        object(&self.screen.set_bath(beaker, &bath_text(typed)))
+        object(&self.screen.set_bath(beaker, &BeakerText::from_tree(typed)))
     }
 
     /// Changes "halfWater", "noIndicator", "finer" or "ice" in `[0, 1]` of the free bench's beakers, or takes all changes back
@@ -236,7 +236,7 @@ impl Turnback {
 
     /// Begins the same lesson at another level, 1 to 5.
     #[wasm_bindgen(js_name = setLevel)]
-    pub fn set_level(&mut self, level: u8) -> JsValue {
+    pub fn set_level(&mut self, level: u32) -> JsValue {
         object(&self.screen.set_level(level))
     }
 

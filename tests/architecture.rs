@@ -341,6 +341,8 @@ fn every_room_uses_only_what_the_table_grants() {
         .flat_map(|source| forbidden_uses(source, &rooms))
         .collect();
     none(&complaints);
+    let gone: Vec<&String> = rooms.keys().filter(|room| !sources.iter().any(|source| source.room == **room)).collect();
+    assert!(gone.is_empty(), "DEVELOPERS.md has rows for rooms that are not in src/: {gone:?}");
 }
 
 #[test]

@@ -228,7 +228,7 @@ fn a_level_is_chosen_by_its_number_and_keeps_the_recipe() {
     assert!(screen.set_recipe(&typed).ok && screen.set_level(4).ok);
     assert_eq!(screen.session().lesson().recipe.value(Field::DoseMl), 1.5);
     assert_eq!(screen.state().level, 4);
-    for number in [0, 6, 255] {
+    for number in [0, 6, 255, 257] {
         assert_eq!(screen.set_level(number).key, Some("unknown"));
     }
     assert!(screen.set_recipe(&typed).ok);
@@ -261,13 +261,14 @@ fn the_page_has_words_for_every_level_question_choice_idea_and_instrument_and_fo
     for key in &wanted {
         assert!(words.get(key).is_some_and(|text| text.as_str().is_some_and(|text| !text.is_empty())), "{key}");
     }
-    // What no level asks for is either a reason in a level's own words or a source.
+    // What no level asks for is a reason or a line of the end in a level's own words, or a source.
     for key in words.keys().filter(|key| ["level.", "misconception."].iter().any(|room| key.starts_with(room))) {
         let reason = key.split_once(".why.").is_some_and(|(level, reason)| {
             let number = level.strip_prefix("level.").and_then(|number| number.parse().ok());
             number.and_then(Level::of_number).is_some_and(|level| level.plan().reasons.contains(&reason))
         });
-        assert!(wanted.contains(key) || reason || key.ends_with(".source"), "{key} is of no use");
+        let end = key.split_once(".end.").is_some_and(|(_, line)| words.contains_key(&format!("end.{line}")));
+        assert!(wanted.contains(key) || reason || end || key.ends_with(".source"), "{key} is of no use");
     }
 }
 

@@ -127,17 +127,21 @@ export class Beaker {
    * @param {Label} label
    * @param {string} when "72 s after dose 2"
    * @param {import("./engine.js").WhatIfKey[]} changes what is changed in it on the free bench
+   * @param {{celsius: boolean, ph: boolean}} shows what the level shows
    */
-  tell(label, when, changes) {
+  tell(label, when, changes, shows) {
     const { t, number } = bound(this.words);
     const colour = shownColour(this.words, label);
-    write(this.celsius, t("unit.celsius", { value: number(label.celsius, 1) }));
+    write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(label.celsius, 1) }) : this.name);
     const changed = changes.map((key) => t(`whatIf.${key}`));
-    write(this.surroundings, [bathWord(this.words, label), ...changed].join(" \u00b7 "));
+    if (label.stirRpm === 0) changed.push(t("beaker.stirrerOff"));
+    const bath = shows.celsius ? bathWord(this.words, label) : t(`bath.${label.bathKind}`);
+    write(this.surroundings, [bath, ...changed].join(" \u00b7 "));
     write(this.colourWord, colour);
     this.markLetter(label.dyed ? label.band : "");
     const sight = label.torch ? t(`torch.${label.torch}`) : t(`clarity.${label.clarity}`);
-    const parts = [sight, t("beaker.ph", { ph: number(label.ph, 1) })];
+    const parts = [sight];
+    if (shows.ph) parts.push(t("beaker.ph", { ph: number(label.ph, 1) }));
     if (label.iceG > 0.05) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
     write(this.detail, parts.join(" \u00b7 "));
     write(this.when, when);
@@ -154,11 +158,12 @@ export class Beaker {
   /**
    * Says that the beaker stands behind the card, and what was there before.
    * @param {Label} before
+   * @param {{celsius: boolean}} shows what the level shows
    */
-  tellCovered(before) {
+  tellCovered(before, shows) {
     const { t, number } = bound(this.words);
-    write(this.celsius, t("unit.celsius", { value: number(before.celsius, 1) }));
-    write(this.surroundings, bathWord(this.words, before));
+    write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(before.celsius, 1) }) : this.name);
+    write(this.surroundings, shows.celsius ? bathWord(this.words, before) : t(`bath.${before.bathKind}`));
     write(this.colourWord, t("beaker.covered"));
     this.markLetter("");
     write(
@@ -181,14 +186,16 @@ export class Beaker {
 }
 
 /**
- * How sentences call a beaker: by its temperature, or by its place where two have the same.
+ * How sentences call a beaker: by its temperature, or by its place where two have the same; without a number where the level
+ * shows none.
  * @param {Words} words
  * @param {import("./engine.js").BeakerSetup[]} beakers
  * @param {number} index from 0
  * @returns {string}
  */
 export function beakerName(words, beakers, index) {
-  const { celsius } = beakers[index];
+  const { celsius, name } = beakers[index];
+  if (name) return words.t(`beaker.name.${name}`, { place: index + 1 });
   const shared = beakers.filter((other) => other.celsius === celsius).length > 1;
   const value = words.number(celsius, Number.isInteger(celsius) ? 0 : 1);
   return words.t(shared ? "beaker.nameByPlace" : "beaker.nameByCelsius", { value, place: index + 1 });

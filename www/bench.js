@@ -149,9 +149,10 @@ export class Bench {
     // All count the same seconds: two beakers that differ for a moment would look like a fault.
     if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
+    const shows = { celsius: this.engine.shows("celsius"), ph: this.engine.shows("ph") };
     for (const index of which) {
-      if (state.stage === "ask") this.beakers[index].tellCovered(labels[index]);
-      else this.beakers[index].tell(labels[index], when, state.whatIfs[index]);
+      if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
+      else this.beakers[index].tell(labels[index], when, state.whatIfs[index], shows);
       this.ribbons.nameColours(index, state.now);
     }
   }

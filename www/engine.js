@@ -24,6 +24,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {BathKey} kind
  * @property {number} celsius
  * @property {number} iceG
+ * @property {"cold" | "room" | "warm" | "place" | null} [name] where the level shows no temperatures
  *
  * @typedef {object} RecipeForm
  * @property {Field[]} fields
@@ -53,8 +54,21 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {QuestionKey[]} questions
  * @property {number} subjectBeaker the beaker that the colour questions are about
  *
+ * @typedef {object} Asked a question with choices, of a level or of the teacher's own
+ * @property {number} ask its place among all that is asked there, from 0
+ * @property {string | null} key where the page has its words
+ * @property {string[]} choices keys, where the page has their words
+ * @property {{text: string, choices: string[]} | null} own
+ * @property {string | null} answer a key, the number of one of the teacher's choices, or free words
+ *
+ * @typedef {Asked & {at: "brief" | "end" | number, right: string | null, idea: string | null}} Told an answer with what is right
+ * @typedef {"seconds" | "celsius" | "ph" | "solid" | "ledger" | "trace" | "rate" | "dissolved" | "saturation"} InstrumentKey
+ *
  * @typedef {object} State
  * @property {"guided" | "free"} mode
+ * @property {number} level 1 to 5
+ * @property {string} title a line for the board, or empty
+ * @property {Asked[]} asks the questions with choices that are asked now, or before the dose that runs
  * @property {Stage} stage
  * @property {number} now lesson clock, s
  * @property {boolean} held
@@ -105,10 +119,12 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {ClarityKey} clarityAtRest
  * @property {number} phAtRest
  * @property {number} solidG
+ * @property {number} dissolvedMmol
  * @property {number} celsius
  *
  * @typedef {{question: QuestionKey, guess: string | number, outcome: string | number | null, near: "same" | "near" | "other" | null}} Compared
- * @typedef {{beakers: BeakerOutcome[], questions: Compared[], seen: Compared[], why: {key: string, [number: string]: string | number}[]}} Explanation
+ * @typedef {{key: string, [number: string]: string | number}} Reason
+ * @typedef {{beakers: BeakerOutcome[], questions: Compared[], seen: Compared[], why: Reason[], choices: Told[], ideas: string[]}} Explanation
  *
  * @typedef {Record<string, string | number | null>} LedgerRow
  *
@@ -135,6 +151,8 @@ export class Engine {
   /** @param {any} core an instance of the wasm class */
   constructor(core) {
     this.core = core;
+    /** @type {{level: number, expected: number, shows: InstrumentKey[]}[]} */
+    this.levels = core.levels();
   }
 
   /**
@@ -170,6 +188,31 @@ export class Engine {
   /** @param {"guided" | "free"} mode @returns {Outcome} */
   begin(mode) {
     return this.core.begin(mode) ?? { ok: true };
+  }
+
+  /** @param {number} level 1 to 5 @returns {Outcome} */
+  setLevel(level) {
+    return this.core.setLevel(level);
+  }
+
+  /** What the present level asks, tells and shows. */
+  level() {
+    return this.levels[this.state().level - 1];
+  }
+
+  /** @param {InstrumentKey} instrument @returns {boolean} whether the present level shows it */
+  shows(instrument) {
+    return this.level().shows.includes(instrument);
+  }
+
+  /** @param {number} ask @param {string} answer @returns {Outcome} */
+  choose(ask, answer) {
+    return this.core.choose(ask, answer);
+  }
+
+  /** @returns {Told[]} the answered questions with choices of which it may be told by now what is right */
+  told() {
+    return this.core.told();
   }
 
   /** @returns {State} */

@@ -85,6 +85,7 @@ export class FreeBench {
       ),
       this.part(
         "free.stirrer",
+        element("p", { class: "quiet" }, t("free.stirrerDoes")),
         this.rpm.root,
         this.buttons(["free.stir", () => this.stir(this.rpm.typed)], ["free.off", () => this.stir("0")]),
       ),
@@ -105,7 +106,13 @@ export class FreeBench {
         ),
         this.changes,
       ),
-      this.part("free.look", this.mark.root, this.torch.root, element("p", { class: "quiet" }, t("free.torchWhat"))),
+      this.part(
+        "free.look",
+        this.mark.root,
+        element("p", { class: "quiet" }, t("free.markWhat")),
+        this.torch.root,
+        element("p", { class: "quiet" }, t("free.torchWhat")),
+      ),
     ];
     this.showWhatIf();
     this.showChanges();

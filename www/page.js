@@ -12,6 +12,7 @@ import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { Places } from "./places.js";
 import { Plan } from "./plan.js";
+import { Teach } from "./teach.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -54,7 +55,16 @@ export class Page {
         this.bench.ribbons.reach = reach;
         this.refresh();
       },
-      big: (big) => byId("bench-place").classList.toggle("big", big),
+      big: (big) => {
+        byId("bench-place").classList.toggle("big", big);
+        this.teach.set(big);
+        if (big) this.takeFocus(this.teach.key);
+      },
+    });
+    this.teach = new Teach(words, {
+      primary: () => this.card.foot.querySelector("button.primary"),
+      hold: () => this.holdOrCarryOn(),
+      explain: () => this.card.saidAloud(),
     });
     this.card = new Card(
       engine,
@@ -62,7 +72,9 @@ export class Page {
       {
         changed: () => this.changed(),
         locked: () => this.locked(),
+        turned: () => this.turned(),
         begin: (mode) => this.begin(mode),
+        level: (level) => this.setLevel(level),
         linkField: link,
       },
       () =>
@@ -81,7 +93,14 @@ export class Page {
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
-    byId("bench-place").replaceChildren(heading, this.bench.root, this.card.root, this.controls.root, keys);
+    byId("bench-place").replaceChildren(
+      heading,
+      this.bench.root,
+      this.card.root,
+      this.teach.root,
+      this.controls.root,
+      keys,
+    );
     byId("ledger-place").replaceChildren(...this.ledger.children);
     byId("plan-place").replaceChildren(...this.plan.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
@@ -90,6 +109,9 @@ export class Page {
     this.places.go("bench");
 
     this.bench.stage.addEventListener("keydown", (event) => this.key(event));
+    document.addEventListener("keydown", (event) => {
+      if (this.places.here === "bench") this.teach.pressed(event);
+    });
     byId("bench-place").addEventListener("resized", () => {
       this.resized = true;
       this.wake();
@@ -117,11 +139,13 @@ export class Page {
   /** Brings every part up to the lesson's state. */
   refresh() {
     const state = this.engine.state();
+    // First the layout of the stage: the card measures what it holds.
+    byId("bench-place").dataset.stage = state.stage;
     this.bench.refresh(state, this.engine.marks());
     this.card.refresh(state);
-    this.controls.refresh(state, this.looking !== null);
+    this.refreshControls(state);
+    this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
-    byId("bench-place").dataset.stage = state.stage;
     this.wake();
   }
 
@@ -130,7 +154,27 @@ export class Page {
     this.looking = null;
     this.announcer.hush();
     this.refresh();
-    this.card.heading.focus();
+    this.takeFocus(this.card.heading);
+  }
+
+  /** After the card has turned to another page or another question. */
+  turned() {
+    this.teach.turned();
+    // In the class view one button leads on, so the keyboard stays with it.
+    if (this.teach.on) this.teach.key.focus();
+  }
+
+  /** The keyboard goes here, or stays with the one button of the class view. @param {HTMLElement} place */
+  takeFocus(place) {
+    (this.teach.on ? this.teach.key : place).focus();
+  }
+
+  /** Begins the same lesson at another level. @param {number} level */
+  setLevel(level) {
+    const outcome = this.engine.setLevel(level);
+    if (!outcome.ok) return this.say(`trouble.${outcome.key}`);
+    this.newLesson();
+    byId("level").focus();
   }
 
   /** After the guess was accepted: the card lifts, the dose is poured, and the keyboard stands on the stage. */
@@ -138,7 +182,7 @@ export class Page {
     this.looking = null;
     this.engine.setHeld(false);
     this.refresh();
-    this.bench.stage.focus();
+    this.takeFocus(this.bench.stage);
     const { step } = this.engine.state();
     if (step) this.announcer.say(this.words.t(`said.poured.${step.reagent}`, { number: step.number }));
   }
@@ -158,8 +202,9 @@ export class Page {
     if (!outcome.ok) return this.say(`trouble.${outcome.key}`);
     this.looking = null;
     this.bench.ribbons.forget();
+    this.card.hands.clear();
     this.refresh();
-    this.card.heading.focus();
+    this.takeFocus(this.card.heading);
   }
 
   /** After another recipe or link was taken. */
@@ -167,6 +212,7 @@ export class Page {
     this.looking = null;
     this.bench.layOut();
     this.card.shown = "";
+    this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
     history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
     this.places.go("bench", true);
@@ -314,9 +360,10 @@ export class Page {
     this.refreshControls();
   }
 
-  /** The part of a refresh that a press of a button in the bar needs. */
-  refreshControls() {
-    this.controls.refresh(this.engine.state(), this.looking !== null);
+  /** The part of a refresh that a press of a button in the bar needs. @param {import("./engine.js").State} state */
+  refreshControls(state = this.engine.state()) {
+    this.controls.refresh(state, this.looking !== null);
+    this.teach.refresh(state, this.looking !== null);
     this.wake();
   }
 

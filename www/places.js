@@ -29,6 +29,11 @@ export class Places {
     nav.hidden = false;
   }
 
+  /** Shows or hides the way sign to a place. @param {PlaceKey} place @param {boolean} allowed */
+  allow(place, allowed) {
+    for (const sign of this.signs) if (sign.dataset.place === place) sign.hidden = !allowed;
+  }
+
   /**
    * Shows a place.
    * @param {PlaceKey} place

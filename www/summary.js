@@ -15,15 +15,35 @@ import { element } from "./element.js";
  */
 export function summary(words, engine, linkField) {
   const t = words.t.bind(words);
+  const own = `level.${engine.state().level}.end`;
+  /** A level may say it in other words. @param {string} key */
+  const inItsWords = (key) => (words.has(`${own}.${key}`) ? `${own}.${key}` : `end.${key}`);
   const { doses } = engine.marks();
   const acid = doses.filter(({ reagent }) => reagent === "acid").length;
   return [
     element("p", {}, t("end.doses", { acid, base: doses.length - acid })),
-    element("ul", {}, ...lessons(engine).map((key) => element("li", {}, t(`end.${key}`)))),
+    element("ul", {}, ...lessons(engine).map((key) => element("li", {}, t(inItsWords(key))))),
     element("p", {}, t("end.code"), " ", element("strong", { class: "code" }, engine.checkCode())),
     linkField,
     element("p", { class: "quiet" }, t("end.codeWhat"), " ", t("end.real")),
   ];
+}
+
+/**
+ * What the level says that there was to see: a look back, and a teacher's list.
+ * @param {Words} words
+ * @param {Engine} engine
+ * @returns {HTMLElement}
+ */
+export function expected(words, engine) {
+  const { level, expected } = engine.level();
+  const lines = Array.from({ length: expected }, (_, index) => words.t(`level.${level}.expect.${index + 1}`));
+  return element(
+    "details",
+    {},
+    element("summary", {}, words.t("end.expected")),
+    element("ul", {}, ...lines.map((line) => element("li", {}, line))),
+  );
 }
 
 /**

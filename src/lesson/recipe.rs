@@ -1,7 +1,5 @@
 //! The recipe: what stands on the bench and how much is poured. Checked once, at the door.
 
-use std::collections::BTreeMap;
-
 use super::beaker::{Beaker, BeakerText};
 use super::field::{Field, Limits};
 use super::script::At;
@@ -17,9 +15,47 @@ pub struct Recipe {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct RecipeText {
     /// Typed text by key. A key that is missing counts as left empty.
-    pub fields: BTreeMap<String, String>,
+    pub fields: FieldTexts,
     /// Typed beakers, from left to right.
     pub beakers: Vec<BeakerText>,
+}
+
+/// What was typed into each field; nothing where nothing was.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FieldTexts([String; Field::COUNT]);
+
+impl FieldTexts {
+    /// What `typed` gives for each field.
+    pub fn of(typed: impl FnMut(Field) -> String) -> FieldTexts {
+        FieldTexts(Field::ALL.map(typed))
+    }
+
+    /// What was typed into a field.
+    pub fn get(&self, field: Field) -> &str {
+        &self.0[field as usize]
+    }
+
+    /// Types something into a field.
+    pub fn set(&mut self, field: Field, typed: String) {
+        self.0[field as usize] = typed;
+    }
+
+    /// Types something into the field of a key; what is no field's is left out of account.
+    pub fn insert(&mut self, key: String, typed: String) {
+        if let Some(field) = Field::ALL.into_iter().find(|field| field.key() == key) {
+            self.set(field, typed);
+        }
+    }
+}
+
+impl FromIterator<(String, String)> for FieldTexts {
+    fn from_iter<I: IntoIterator<Item = (String, String)>>(typed: I) -> FieldTexts {
+        let mut texts = FieldTexts::default();
+        for (key, text) in typed {
+            texts.insert(key, text);
+        }
+        texts
+    }
 }
 
 /// Where on the form an error stands.
@@ -115,8 +151,7 @@ impl Recipe {
         let mut errors = Vec::new();
         let mut values = [0.0; Field::COUNT];
         for field in Field::ALL {
-            let typed = text.fields.get(field.key()).map_or("", String::as_str);
-            match field.limits().read(typed, Place::Field(field)) {
+            match field.limits().read(text.fields.get(field), Place::Field(field)) {
                 Ok(value) => values[field as usize] = value,
                 Err(error) => errors.push(error),
             }
@@ -164,10 +199,9 @@ impl Recipe {
 
     /// This recipe as text that [`Recipe::from_text`] reads back.
     pub fn to_text(&self) -> RecipeText {
-        let typed = |field: Field| (field.key().to_owned(), self.value(field).to_string());
         let room_c = self.value(Field::RoomC);
         RecipeText {
-            fields: Field::ALL.into_iter().map(typed).collect(),
+            fields: FieldTexts::of(|field| self.value(field).to_string()),
             beakers: self.beakers.iter().map(|beaker| beaker.to_text(room_c)).collect(),
         }
     }

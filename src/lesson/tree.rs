@@ -1,15 +1,13 @@
 //! A lesson from a tree of named values: an opened lesson file, or the page's own form. Every
 //! number and every word in it counts as typed and is judged here.
 
-use std::collections::BTreeMap;
-
 use crate::chemistry::Reagent;
 
 use super::beaker::BeakerText;
 use super::choice::ChoiceQuestion;
 use super::field::{Field, Limits};
 use super::level::Level;
-use super::recipe::{FieldError, Place, Recipe, RecipeText};
+use super::recipe::{FieldError, FieldTexts, Place, Recipe, RecipeText};
 use super::script::{ASKS_MAX, Ask, At, CHOICES_MAX, DOSES_MAX, Dose, OwnQuestion, Script};
 use super::steps::Question;
 use super::words::{self, CHOICE, NOTES, QUESTION, TITLE};
@@ -85,6 +83,8 @@ impl Lesson {
     }
 }
 
+/// Asked for at every turn: as one function it weighs little.
+#[inline(never)]
 fn short<T: Tree>(tree: &T, name: &str) -> String {
     tree.member(name).and_then(|value| value.text(SHORT)).unwrap_or_default()
 }
@@ -223,10 +223,12 @@ impl Reader {
         Vec::new()
     }
 
+    #[inline(never)]
     fn kept(&mut self, read: Result<f64, FieldError>) -> Option<f64> {
         read.map_err(|error| self.errors.push(error)).ok()
     }
 
+    #[inline(never)]
     fn refuse(&mut self, place: Place, key: &'static str) {
         self.errors.push(FieldError::bare(place, key));
     }
@@ -240,27 +242,42 @@ fn built_in(key: &str, at: At) -> Result<Ask, &'static str> {
     ChoiceQuestion::of_key(key).map(Ask::Choice).ok_or("unknown")
 }
 
+impl RecipeText {
+    /// A recipe from a tree that holds its numbers by their keys, and its beakers.
+    pub fn from_tree<T: Tree>(root: &T) -> RecipeText {
+        RecipeText::from_trees(root, root)
+    }
+
+    fn from_trees<T: Tree>(numbers: &T, root: &T) -> RecipeText {
+        // One more than may be is enough to be refused as too many.
+        let listed = root.member("beakers").and_then(|list| list.items(Recipe::BEAKERS[1] + 1)).unwrap_or_default();
+        RecipeText {
+            fields: FieldTexts::of(|field| short(numbers, field.key())),
+            beakers: listed.iter().map(BeakerText::from_tree).collect(),
+        }
+    }
+}
+
+impl BeakerText {
+    /// A beaker's surroundings from a tree.
+    pub fn from_tree<T: Tree>(tree: &T) -> BeakerText {
+        BeakerText { kind: short(tree, "kind"), celsius: short(tree, "celsius"), ice_g: short(tree, "iceG") }
+    }
+}
+
 /// The recipe as typed; a list of doses decides over the numbers of doses.
 fn recipe_text<T: Tree>(root: &T, doses: Option<&[Dose]>) -> RecipeText {
-    let recipe = root.member("recipe");
-    let typed = |field: Field| {
-        let text = recipe.as_ref().map(|recipe| short(recipe, field.key())).unwrap_or_default();
-        (field.key().to_owned(), text)
+    let mut text = match root.member("recipe") {
+        Some(numbers) => RecipeText::from_trees(&numbers, root),
+        None => RecipeText::default(),
     };
-    let mut fields: BTreeMap<String, String> = Field::ALL.into_iter().map(typed).collect();
     if let Some(doses) = doses {
         for (field, reagent) in [(Field::AcidDoses, Reagent::Acid), (Field::BaseDoses, Reagent::Base)] {
             let count = doses.iter().filter(|dose| dose.reagent == reagent).count();
-            fields.insert(field.key().to_owned(), count.to_string());
+            text.fields.set(field, count.to_string());
         }
     }
-    let listed = root.member("beakers").and_then(|list| list.items(Recipe::BEAKERS[1] + 1)).unwrap_or_default();
-    let beaker = |item: &T| BeakerText {
-        kind: short(item, "kind"),
-        celsius: short(item, "celsius"),
-        ice_g: short(item, "iceG"),
-    };
-    RecipeText { fields, beakers: listed.iter().map(beaker).collect() }
+    text
 }
 
 #[cfg(not(target_arch = "wasm32"))]

@@ -22,32 +22,33 @@ pub static NOTES: Limits = characters("notes", 4000.0);
 /// right-to-left scripts and their marks stay; only the signs that turn the direction of
 /// everything behind them (U+202A to U+202E) go, because they would turn the page's own words.
 pub fn line(typed: &str) -> String {
-    cleaned(typed, |sign| if is_break(sign) { Some(' ') } else { None }).trim().to_owned()
+    cleaned(typed, |sign| match sign {
+        '\t'..='\r' | '\u{85}' | '\u{2028}' | '\u{2029}' => Some(' '),
+        _ => None,
+    })
 }
 
 /// As [`line`], with the line breaks kept.
 pub fn paragraphs(typed: &str) -> String {
-    let breaks = typed.replace("\r\n", "\n");
-    cleaned(&breaks, |sign| match sign {
+    // The first half of a line break of two signs goes as the control character that it is.
+    cleaned(typed, |sign| match sign {
         '\t' => Some(' '),
-        _ if is_break(sign) => Some('\n'),
+        '\n' | '\u{85}' | '\u{2028}' | '\u{2029}' => Some('\n'),
         _ => None,
     })
-    .trim()
-    .to_owned()
 }
 
-fn cleaned(typed: &str, instead: impl Fn(char) -> Option<char>) -> String {
-    let sign = |sign: char| match instead(sign) {
-        None if sign.is_control() || matches!(sign, '\u{202a}'..='\u{202e}') => None,
-        None => Some(sign),
-        other => other,
-    };
-    typed.chars().filter_map(sign).collect()
-}
-
-fn is_break(sign: char) -> bool {
-    matches!(sign, '\t'..='\r' | '\u{85}' | '\u{2028}' | '\u{2029}')
+fn cleaned(typed: &str, instead: fn(char) -> Option<char>) -> String {
+    let mut text = String::with_capacity(typed.len());
+    for sign in typed.chars() {
+        let goes = sign.is_control() || matches!(sign, '\u{202a}'..='\u{202e}');
+        match instead(sign) {
+            Some(other) => text.push(other),
+            None if goes => {}
+            None => text.push(sign),
+        }
+    }
+    text.trim().to_owned()
 }
 
 /// Refuses a cleaned text that is longer than its limits, or empty where it must not be.

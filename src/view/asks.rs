@@ -16,6 +16,8 @@ use super::Screen;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "camelCase")]
 pub struct AskView {
+    /// brief, end, or the dose from 0.
+    pub at: PlaceKey,
     /// Which question of its place, from 0: `choose` takes it.
     pub ask: usize,
     /// Its key, where the page has its words.
@@ -26,20 +28,10 @@ pub struct AskView {
     pub own: Option<OwnQuestion>,
     /// What was answered: a key, the number of one of the teacher's choices, or free words.
     pub answer: Option<String>,
-}
-
-/// An answer with what is right and what stands behind it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "camelCase")]
-pub struct ToldAnswer {
-    /// brief, end, or the dose from 0.
-    pub at: PlaceKey,
-    /// The question.
-    #[serde(flatten)]
-    pub asked: AskView,
-    /// Key of the right choice; none where only the teacher can judge.
+    /// Key of the right choice, once it may be told; none where only the teacher can judge.
     pub right: Option<&'static str>,
-    /// Tag of the idea behind the answer; it has a name and a question that leads on.
+    /// Tag of the idea behind the answer, once it may be told; it has a name and a question
+    /// that leads on.
     pub idea: Option<&'static str>,
 }
 
@@ -146,7 +138,8 @@ impl PlaceKey {
 }
 
 impl AskView {
-    /// The questions of a place but for its predictions, with what was answered.
+    /// The questions of a place but for its predictions, with what was answered; what is right is
+    /// left out.
     pub(super) fn all(session: &Session, at: At) -> Vec<AskView> {
         let asks = session.lesson().asks(at).into_iter().enumerate();
         asks.filter_map(|(ask, asked)| AskView::of(session, at, ask, asked)).collect()
@@ -162,30 +155,31 @@ impl AskView {
         };
         let answers = |chosen: &&Chosen| chosen.at == at && chosen.ask == ask;
         let answer = session.chosen().iter().find(answers).map(|chosen| chosen.answer.clone());
-        Some(AskView { ask, key, choices, own, answer })
+        Some(AskView { at: PlaceKey::of(at), ask, key, choices, own, answer, right: None, idea: None })
     }
 }
 
 impl Screen {
     /// Every answered question with choices of which it may be told by now what is right.
-    pub fn told_answers(&self) -> Vec<ToldAnswer> {
+    pub fn told_answers(&self) -> Vec<AskView> {
         let session = &self.session;
         let steps = (0..session.steps().len()).map(At::Step);
         let places = [At::Brief].into_iter().chain(steps).chain([At::End]);
         places.filter(|&at| session.may_tell(at)).flat_map(|at| self.told_at(at)).collect()
     }
 
-    /// The answered questions with choices of one place.
-    pub(super) fn told_at(&self, at: At) -> Vec<ToldAnswer> {
+    /// The answered questions with choices of one place, with what is right.
+    pub(super) fn told_at(&self, at: At) -> Vec<AskView> {
         let row = if let At::Step(index) = at { self.row_after(index) } else { None };
-        let told = |asked: AskView| {
-            let answer = asked.answer.as_deref()?;
-            let question = asked.key.and_then(ChoiceQuestion::of_key);
-            let right = question.and_then(|question| question.right(row.as_ref()));
-            let idea = question.and_then(|question| question.idea(answer, row.as_ref()));
-            Some(ToldAnswer { at: PlaceKey::of(at), asked, right, idea })
-        };
-        AskView::all(&self.session, at).into_iter().filter_map(told).collect()
+        let mut asks = AskView::all(&self.session, at);
+        asks.retain(|asked| asked.answer.is_some());
+        for asked in &mut asks {
+            if let (Some(question), Some(answer)) = (asked.key.and_then(ChoiceQuestion::of_key), &asked.answer) {
+                asked.right = question.right(row.as_ref());
+                asked.idea = question.idea(answer, row.as_ref());
+            }
+        }
+        asks
     }
 
     /// The bookkeeping of one beaker after a dose of the guided lesson, all beakers alike.

@@ -14,9 +14,8 @@
 //! | `baseTakesAcid` | `doseMmol`, `acidLeftMmol` | a base dose only used up acid |
 //! | `solidBack` | `doseMmol`, `solidLeftG` | a base dose brought the solid down again |
 
-use std::collections::BTreeMap;
-
-use serde::Serialize;
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
 
 use crate::chemistry::Reagent;
 use crate::colour::Band;
@@ -27,7 +26,7 @@ use crate::lesson::{
 use crate::session::{Answer, Stage, clarity_of};
 
 use super::Screen;
-use super::asks::{ToldAnswer, ideas_of_guess};
+use super::asks::{AskView, ideas_of_guess};
 use super::labels::{dissolved_mmol, is_pale_at};
 
 /// The explanation of the dose that came to rest.
@@ -43,7 +42,7 @@ pub struct Explanation {
     /// Why.
     pub why: Vec<Reason>,
     /// The answered questions with choices, with what is right.
-    pub choices: Vec<ToldAnswer>,
+    pub choices: Vec<AskView>,
     /// Tags of the ideas that the predictions point to.
     pub ideas: Vec<&'static str>,
 }
@@ -98,14 +97,38 @@ pub enum Told {
     Nothing,
 }
 
-/// One reason, with the numbers of its sentence, rounded as they are to be told.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// One reason, with the numbers of its sentence, rounded as they are to be told. At the edge its
+/// numbers stand beside its key.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Reason {
     /// Its key.
     pub key: &'static str,
     /// Its numbers by name.
-    #[serde(flatten)]
-    pub numbers: BTreeMap<&'static str, f64>,
+    pub numbers: Numbers,
+}
+
+/// Numbers by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Numbers(Vec<(&'static str, f64)>);
+
+impl std::ops::Index<&str> for Numbers {
+    type Output = f64;
+
+    fn index(&self, name: &str) -> &f64 {
+        let found = self.0.iter().find(|(known, _)| *known == name);
+        &found.expect("a number of this name").1
+    }
+}
+
+impl Serialize for Reason {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(1 + self.numbers.0.len()))?;
+        map.serialize_entry("key", self.key)?;
+        for (name, number) in &self.numbers.0 {
+            map.serialize_entry(name, number)?;
+        }
+        map.end()
+    }
 }
 
 impl Screen {
@@ -337,5 +360,5 @@ fn base(step: &Step, row: &LedgerRow) -> Option<Reason> {
 }
 
 pub(super) fn reason(key: &'static str, numbers: &[(&'static str, f64)]) -> Reason {
-    Reason { key, numbers: numbers.iter().copied().collect() }
+    Reason { key, numbers: Numbers(numbers.to_vec()) }
 }

@@ -85,8 +85,8 @@ impl Screen {
     }
 
     /// Begins the same lesson at another level, 1 to 5.
-    pub fn set_level(&mut self, number: u8) -> Reply {
-        match Level::of_number(number) {
+    pub fn set_level(&mut self, number: u32) -> Reply {
+        match u8::try_from(number).ok().and_then(Level::of_number) {
             Some(level) => self.open(Lesson { level, ..self.session.lesson().clone() }),
             None => Reply::refused("unknown"),
         }

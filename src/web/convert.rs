@@ -5,8 +5,8 @@ use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::{JsCast, JsValue};
 
-use crate::lesson::{BeakerText, FILE_MAX_CHARS, Field, GuessText, RecipeText, Tree};
-use crate::session::{BathText, PourText};
+use crate::lesson::{FILE_MAX_CHARS, GuessText, Tree};
+use crate::session::PourText;
 use crate::view::Reply;
 
 /// A view's value as a plain object.
@@ -44,7 +44,7 @@ impl Tree for JsValue {
     }
 
     fn items(&self, most: usize) -> Option<Vec<JsValue>> {
-        Array::is_array(self).then(|| Array::from(self).slice(0, most as u32).iter().collect())
+        self.dyn_ref::<Array>().map(|list| list.slice(0, most as u32).iter().collect())
     }
 
     fn text(&self, most: usize) -> Option<String> {
@@ -55,23 +55,6 @@ impl Tree for JsValue {
             None => self.as_f64().map(in_digits),
         }
     }
-}
-
-/// A recipe as typed. A key that is missing counts as left empty.
-pub(super) fn recipe_text(typed: &JsValue) -> RecipeText {
-    let field = |field: Field| (field.key().to_owned(), text_at(typed, field.key()));
-    let beakers = get(typed, "beakers");
-    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
-    RecipeText {
-        fields: Field::ALL.into_iter().map(field).collect(),
-        // One more than may be is enough to be refused as too many.
-        beakers: listed.iter().flat_map(Array::iter).take(4).map(|beaker| bath_text(&beaker)).collect(),
-    }
-}
-
-/// A beaker's surroundings as typed.
-pub(super) fn bath_text(typed: &JsValue) -> BathText {
-    BeakerText { kind: text_at(typed, "kind"), celsius: text_at(typed, "celsius"), ice_g: text_at(typed, "iceG") }
 }
 
 /// Answers as typed or chosen.

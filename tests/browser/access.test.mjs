@@ -10,6 +10,7 @@ import {
   answerCard,
   answerQuestion,
   asked,
+  comesTo,
   coverIsUp,
   goOn,
   pictures,
@@ -17,6 +18,7 @@ import {
   stage,
   startLesson,
   toRest,
+  toSummary,
 } from "./hands.mjs";
 import { PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
 
@@ -61,8 +63,11 @@ async function walk(page, look) {
   await look("looking back");
   await answerCard(page, ANSWERS);
   await look("what happened");
-  await page.click("#card .primary");
-  await look("why");
+  const forward = page.locator("#card .primary");
+  for (let pages = 2; (await forward.innerText()) !== "Next dose"; pages++) {
+    await forward.click();
+    await look(`explanation, page ${pages}`);
+  }
   await press(page, "Ledger");
   await look("ledger");
   await press(page, "Plan");
@@ -81,6 +86,10 @@ async function walk(page, look) {
   await answerCard(page, ANSWERS);
   await goOn(page);
   assert.equal(await stage(page), "end");
+  await look("a last question");
+  await answerQuestion(page, ANSWERS);
+  await look("what was asked");
+  await toSummary(page);
   await look("end");
   await page.click("#card .primary");
   assert.equal(await stage(page), "free");
@@ -254,7 +263,10 @@ test("in the big view the card leaves while a dose runs, and the pictures grow",
   const big = await page.locator(".glass").first().boundingBox();
   assert.ok(small && big && big.width > 1.3 * small.width, `${small?.width} px, then ${big?.width} px`);
   await toRest(page);
-  assert.ok(await page.locator("#card").isVisible(), "and it comes back with its question");
+  assert.ok(await page.locator("#card").isHidden(), "the class says aloud what it saw");
+  await page.click("#class-key");
+  await comesTo(page, "explain");
+  assert.ok(await page.locator("#card").isVisible(), "and it comes back with what happened");
 });
 
 test("letters are shortcuts only while the stage has the focus", async (t) => {

@@ -62,10 +62,19 @@ after(async () => {
  * @param {import("playwright-core").BrowserContextOptions} [options.context] language, reduced motion, forced colours ...
  * @param {(page: Page) => Promise<unknown>} [options.beforeLoad] slow the machine, forbid storage ...
  * @param {RegExp[]} [options.expected] complaints that the test provokes on purpose
+ * @param {boolean} [options.core] whether the test asks a core of its own, beside the page's: `/pkg/turnback.js` is then
+ *   loaded and started, to be imported in the page
  * @returns {Promise<{ page: Page, seen: Seen, origin: string }>}
  */
 export async function visit(t, options = {}) {
-  const { path = "/", screen = SCREENS.laptop, context: contextOptions = {}, beforeLoad, expected = [] } = options;
+  const {
+    path = "/",
+    screen = SCREENS.laptop,
+    context: contextOptions = {},
+    beforeLoad,
+    expected = [],
+    core,
+  } = options;
   const here = await origin();
   const browser = await chromiumBrowser();
   const context = await browser.newContext({ viewport: screen, ...contextOptions });
@@ -80,6 +89,11 @@ export async function visit(t, options = {}) {
   });
   await beforeLoad?.(page);
   await page.goto(here + path, { waitUntil: "networkidle" });
+  if (core)
+    await page.evaluate(async () => {
+      const { default: start } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+      await start();
+    });
   seen.loaded();
   return { page, seen, origin: here };
 }

@@ -6,12 +6,10 @@ import { test } from "node:test";
 import {
   ANSWERS,
   answerCard,
-  comesTo,
   explained,
   ledgerRows,
   pictures,
   playDose,
-  press,
   stage,
   startLesson,
   toRest,
@@ -40,8 +38,7 @@ test("a card of paper stands before every beaker until the guess is locked", asy
   assert.equal(await beakers.count(), 3);
   for (const beaker of await beakers.all())
     assert.ok((await colourfulness(page, beaker)) > PAPER, "before the dose is announced the liquid is seen");
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
+  await startLesson(page);
   await page.waitForTimeout(1000);
   for (const beaker of await beakers.all())
     assert.ok((await colourfulness(page, beaker)) < PAPER, "some of the liquid's colour is seen");
@@ -80,10 +77,9 @@ for (const played of [0, 1])
   });
 
 test("the core knows nothing beyond now, whoever asks it", async (t) => {
-  const { page, seen: went, origin } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const seen = await page.evaluate(async () => {
-    const { default: start, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-    await start();
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
     const core = new Turnback();
     core.goOn();
     const { now, stage } = core.state();
@@ -120,11 +116,6 @@ test("the core knows nothing beyond now, whoever asks it", async (t) => {
     lockedEmpty: false,
     stageAfter: "ask",
   });
-  // What this test itself has fetched: the page has the core's glue within its one script.
-  assert.deepEqual(
-    went.lateRequests.splice(0).map((address) => address.slice(origin.length)),
-    ["/pkg/turnback.js", "/pkg/turnback_bg.wasm"],
-  );
 });
 
 test("the same checks do see a dose that is no longer covered", async (t) => {

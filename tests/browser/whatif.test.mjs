@@ -101,3 +101,35 @@ for (const screen of [SCREENS.laptop, SCREENS.phone]) {
     assert.equal((await corner())[0], 255);
   });
 }
+
+test("with the stirrer off the solid settles, the top clears, and the beaker says why", async (t) => {
+  // The test's own look at the pixels, which the page itself never takes.
+  const { page } = await visit(t, { expected: [/willReadFrequently/] });
+  await press(page, "Free bench");
+  await comesTo(page, "free");
+  await chooseOnly(page, ["21 °C"]);
+  await open(page, "Stirrer");
+  await press(page, "Stirrer off");
+  await page.locator("label", { hasText: "16×" }).click();
+  // Dark where the light of the paper behind comes through the dye, pale where the solid throws it back.
+  const light = (/** @type {number} */ share) =>
+    page.evaluate((share) => {
+      const canvas = document.querySelectorAll(".glass canvas")[1];
+      const { width, height } = /** @type {HTMLCanvasElement} */ (canvas);
+      const context = /** @type {CanvasRenderingContext2D} */ (
+        /** @type {HTMLCanvasElement} */ (canvas).getContext("2d")
+      );
+      const [r, g, b] = context.getImageData(Math.round(0.6 * width), Math.round(share * height), 1, 1).data;
+      return r + g + b;
+    }, share);
+  await page.waitForTimeout(500);
+  const [top, low] = [await light(0.385), await light(0.75)];
+  // Eleven minutes of the lesson: 15 mm of 80, at 2.2e-5 m/s.
+  await page.waitForTimeout(42_000);
+  assert.ok((await light(0.385)) < top - 60, `the top clears: ${top}, then ${await light(0.385)}`);
+  assert.ok((await light(0.75)) > low - 30, `below it stays pale: ${low}, then ${await light(0.75)}`);
+  const names = await page.locator(".beaker-name").allInnerTexts();
+  assert.match(names[1], /stirrer off/);
+  assert.doesNotMatch(names[0] + names[2], /stirrer off/);
+  await screenshot(page, "whatif-3-settled");
+});
