@@ -6,12 +6,12 @@ import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
 import { Controls, SPEEDS } from "./controls.js";
+import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
-import { Places } from "./places.js";
-import { Plan } from "./plan.js";
+import { DESK, Places } from "./places.js";
 import { Teach } from "./teach.js";
 
 /**
@@ -41,6 +41,8 @@ export class Page {
     this.frameAsked = false;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
+    /** @type {Desk | null} the teacher's places, as soon as they stand */
+    this.desk = null;
 
     /** @param {string} sentence */
     const say = (sentence) => this.announcer.say(sentence);
@@ -89,7 +91,6 @@ export class Page {
         }),
     );
     this.ledger = new Ledger(engine, words);
-    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -102,7 +103,6 @@ export class Page {
       keys,
     );
     byId("ledger-place").replaceChildren(...this.ledger.children);
-    byId("plan-place").replaceChildren(...this.plan.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
@@ -123,11 +123,20 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, so leaving it asks first.
-      if (this.underWay()) event.preventDefault();
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
+      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
+    // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
+    requestAnimationFrame(() => setTimeout(() => this.furnishDesk()));
+  }
+
+  /** Sets up the teacher's places. */
+  furnishDesk() {
+    const used = () => this.newLesson();
+    this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
+    if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -146,6 +155,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
+    this.desk?.refresh(this.places.here);
     this.wake();
   }
 
@@ -214,7 +224,9 @@ export class Page {
     this.card.shown = "";
     this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
-    history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
+    // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
+    const link = this.engine.link().replace(/^#/, "");
+    history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
     this.places.go("bench", true);
   }
 
@@ -227,7 +239,7 @@ export class Page {
     const trouble = byId("trouble");
     if (outcome.ok) {
       trouble.hidden = true;
-      this.plan.write();
+      this.desk?.plan.write();
       this.newLesson();
     } else this.say(this.words.has(`link.${outcome.key}`) ? `link.${outcome.key}` : "link.damaged");
   }

@@ -103,14 +103,15 @@ impl Lesson {
         if link.len() < LINK_MAX_CHARS { Ok(link) } else { Err(LinkTooLong { chars: link.len() }) }
     }
 
-    fn body(&self) -> Vec<u8> {
+    /// All that the link of this lesson holds, as its bytes: the same for the same lesson, for ever.
+    pub fn bytes(&self) -> Vec<u8> {
         let mut body = self.recipe.bytes();
         alterations::write(self, &mut body);
         body
     }
 
     fn whole_link(&self) -> String {
-        let body = self.body();
+        let body = self.bytes();
         let mut bytes = varint(body.len() as u32);
         bytes.extend_from_slice(&body);
         let sum = checksum(&bytes);
@@ -143,7 +144,7 @@ impl Lesson {
         alterations::read(rest, &mut lesson)?;
         let lesson = lesson.settled().map_err(LinkError::OutOfLimits)?;
         // One lesson, one link: whatever else says the same was not written here.
-        if lesson.body() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
+        if lesson.bytes() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
     }
 }
 

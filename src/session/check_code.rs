@@ -5,7 +5,7 @@ use std::fmt;
 
 use crate::chemistry::{Action, Bath, Reagent};
 use crate::course::Reading;
-use crate::lesson::Recipe;
+use crate::lesson::{Lesson, Recipe};
 
 use super::bench::{Bench, Logged};
 use super::what_if::WhatIf;
@@ -21,6 +21,13 @@ const ALPHABET: &[u8; 32] = b"23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
 pub struct CheckCode(u64);
 
 impl CheckCode {
+    /// The code of a lesson, of all that its link holds: for the heads of its sheets.
+    pub fn of_lesson(lesson: &Lesson) -> CheckCode {
+        let mut sum = Sum::default();
+        sum.add(&lesson.bytes());
+        CheckCode(sum.forty_bits())
+    }
+
     /// The code of a run up to a time, s. What was done later than that does not count.
     pub(super) fn of_run(recipe: &Recipe, what_ifs: &[WhatIf], bench: &Bench, now_s: f64) -> CheckCode {
         let mut sum = Sum::default();

@@ -8,7 +8,7 @@ import assert from "node:assert/strict";
 /** @typedef {Record<string, string>} Answers one for each question that may be asked; seconds as a number or "never" */
 
 /** No page has so many places where the keyboard can stand. */
-const MOST_TABS = 80;
+const MOST_TABS = 120;
 /** Longest wait for something that the page does by itself, ms. */
 const PATIENCE_MS = 20_000;
 

@@ -1,0 +1,8 @@
+//! The regression against certified and published numbers.
+
+#[path = "regression/line.rs"]
+mod line;
+#[path = "regression/nist.rs"]
+mod nist;
+#[path = "regression/student.rs"]
+mod student;
