@@ -11,7 +11,11 @@ pub(super) fn seconds(cell: &str) -> Option<f64> {
     let half_day = if upper.ends_with("PM") { Some(true) } else { upper.ends_with("AM").then_some(false) };
     let cell = if half_day.is_some() { &upper[..upper.len() - 2] } else { upper.as_str() };
     // A date before it is parted by a space or a T; a Z behind it names a time zone, which no difference hangs on.
-    let clock = cell.trim().trim_end_matches('Z').split([' ', 'T']).rfind(|part| part.contains(':'))?;
+    let cell = cell.trim().trim_end_matches('Z');
+    let (date, clock) = cell.rsplit_once([' ', 'T']).unwrap_or(("", cell));
+    if date.contains(|sign: char| !(sign.is_ascii_digit() || "-/. ".contains(sign))) {
+        return None;
+    }
     let parts: Vec<&str> = clock.split(':').collect();
     let (hours, minutes, seconds) = match parts[..] {
         [minutes, seconds] => ("0", minutes, seconds),

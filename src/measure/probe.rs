@@ -201,8 +201,7 @@ impl Probe {
         let time_column = wishes.time_column.unwrap_or_else(|| columns.time()).min(last);
         let ph_column = wishes.ph_column.unwrap_or_else(|| columns.ph(time_column)).min(last);
         let time_unit = wishes.time_unit.unwrap_or_else(|| columns.time_unit(time_column));
-        let mut reader =
-            Reader { time_s: Vec::new(), ph: Vec::new(), days_s: 0.0, passed_over: Vec::new(), backwards: Vec::new() };
+        let mut reader = Reader { range: [f64::INFINITY, f64::NEG_INFINITY], ..Reader::default() };
         for (number, line) in lines().skip(columns.heads) {
             let cells = cells(line, delimiter);
             let cell = |column: usize| cells.get(column).copied().unwrap_or("");
@@ -263,6 +262,7 @@ const FALL_BEGINS_PH: f64 = 0.1;
 /// No two doses come closer than this, s.
 const APART_S: f64 = 8.0;
 
+#[derive(Default)]
 struct Reader {
     time_s: Vec<f64>,
     ph: Vec<f64>,
@@ -270,10 +270,19 @@ struct Reader {
     days_s: f64,
     passed_over: Vec<usize>,
     backwards: Vec<usize>,
+    /// Readings that are no pH, and the range of all.
+    strange: usize,
+    range: [f64; 2],
 }
 
 impl Reader {
     fn take(&mut self, line: usize, time_s: f64, ph: f64, is_clock: bool) {
+        self.range = [self.range[0].min(ph), self.range[1].max(ph)];
+        if !(ph >= PH[0] && ph <= PH[1]) {
+            self.strange += 1;
+            self.passed_over.push(line);
+            return;
+        }
         let mut time_s = time_s + self.days_s;
         if let Some(last_s) = self.time_s.last().copied() {
             if is_clock && time_s < last_s - HALF_DAY_S {
@@ -294,15 +303,14 @@ impl Reader {
 
     fn probe(mut self, assumed: Assumed) -> Result<Probe, ProbeError> {
         let rows = self.ph.len();
+        if self.strange as f64 > BROKEN_SHARE * (rows + self.strange) as f64 {
+            return Err(ProbeError::NotPh { low: self.range[0], high: self.range[1] });
+        }
         if rows == 0 {
             return Err(ProbeError::NoNumbers);
         }
-        if let Some(line) = self
-            .backwards
-            .first()
-            .copied()
-            .filter(|_| self.backwards.len() as f64 > BACKWARDS_SHARE * (rows + self.backwards.len()) as f64)
-        {
+        let backwards = self.backwards.len() as f64 > BACKWARDS_SHARE * (rows + self.backwards.len()) as f64;
+        if let Some(line) = self.backwards.first().copied().filter(|_| backwards) {
             return Err(ProbeError::Backwards { line });
         }
         if rows == 1 {
@@ -312,19 +320,12 @@ impl Reader {
         if seconds > PROBE_MAX_S {
             return Err(ProbeError::TooLong { seconds });
         }
-        let is_ph = |ph: f64| ph >= PH[0] && ph <= PH[1];
-        let strange = self.ph.iter().filter(|ph| !is_ph(**ph)).count();
-        if strange as f64 > BROKEN_SHARE * rows as f64 {
-            let low = self.ph.iter().copied().fold(f64::INFINITY, f64::min);
-            let high = self.ph.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            return Err(ProbeError::NotPh { low, high });
-        }
         let first_s = self.time_s[0];
-        let kept = self.time_s.iter().zip(&self.ph).filter(|(_, ph)| is_ph(**ph));
-        let (time_s, ph): (Vec<f64>, Vec<f64>) = kept.map(|(time_s, ph)| (time_s - first_s, *ph)).unzip();
-        self.passed_over.sort_unstable();
-        let passed_over = self.passed_over.len() + strange;
-        let first_passed_over = self.passed_over.first().copied();
-        Ok(Probe { time_s, ph, assumed: Assumed { passed_over, first_passed_over, ..assumed } })
+        for time_s in &mut self.time_s {
+            *time_s -= first_s;
+        }
+        let (passed_over, first_passed_over) = (self.passed_over.len(), self.passed_over.first().copied());
+        let assumed = Assumed { passed_over, first_passed_over, ..assumed };
+        Ok(Probe { time_s: self.time_s, ph: self.ph, assumed })
     }
 }
