@@ -156,6 +156,7 @@ build() {
     wasm_library
     cargo build --locked --profile tool -p bindgen
     glue target/$WASM_TARGET/release/turnback.wasm "$GLUE"
+    node tests/tools/bundle.mjs www || fail "the page's modules could not be joined; what is wrong stands above."
     say "www/ is complete: $(wc -c <"$GLUE/turnback_bg.wasm") bytes of WebAssembly"
 }
 

@@ -1,4 +1,4 @@
-// The teacher's desk: Plan, Prep sheet, Safety card and Paper. It is brought as soon as the bench stands.
+// The teacher's desk: Plan, Prep sheet, Safety card and Paper. It is set up as soon as the bench stands.
 
 import { byId } from "./element.js";
 import { Plan } from "./plan.js";

@@ -407,11 +407,11 @@ export class Engine {
   }
 
   /**
-   * @param {number} beaker @param {number} time @param {number} width px @param {number} height px @param {boolean} reducedMotion
-   * @returns {Uint8ClampedArray<ArrayBuffer>} RGBA
+   * Paints a beaker into a picture.
+   * @param {number} beaker @param {number} time @param {ImageData} picture @param {boolean} reducedMotion
    */
-  paint(beaker, time, width, height, reducedMotion) {
-    return this.core.paint(beaker, time, width, height, reducedMotion);
+  paint(beaker, time, { width, height, data }, reducedMotion) {
+    this.core.paint(beaker, time, width, height, reducedMotion, data);
   }
 
   /**

@@ -6,6 +6,7 @@ import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
 import { Controls, SPEEDS } from "./controls.js";
+import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
@@ -38,8 +39,9 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
-    this.dirty = true;
-    /** @type {import("./desk.js").Desk | null} the teacher's places, as soon as they have come */
+    /** Whether the page was laid out anew since the last frame. */
+    this.resized = false;
+    /** @type {Desk | null} the teacher's places, as soon as they stand */
     this.desk = null;
 
     /** @param {string} sentence */
@@ -110,7 +112,10 @@ export class Page {
     document.addEventListener("keydown", (event) => {
       if (this.places.here === "bench") this.teach.pressed(event);
     });
-    byId("bench-place").addEventListener("resized", () => this.refresh());
+    byId("bench-place").addEventListener("resized", () => {
+      this.resized = true;
+      this.wake();
+    });
     // By script, because the part of the address after # belongs to the lesson.
     document.querySelector(".skip")?.addEventListener("click", (event) => {
       event.preventDefault();
@@ -123,29 +128,15 @@ export class Page {
     });
     this.bench.layOut();
     this.refresh();
-    this.furnishDesk();
+    // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
+    requestAnimationFrame(() => setTimeout(() => this.furnishDesk()));
   }
 
-  /** Brings the teacher's places. They come behind the bench, because a class waits for the bench. */
-  async furnishDesk() {
-    const { words } = this;
-    const heading = (/** @type {string} */ place) =>
-      element("h2", { id: `${place}-heading`, tabindex: -1 }, words.t(`place.${place}`));
-    /** @param {string} key what stands in the places meanwhile */
-    const say = (key) => {
-      for (const place of DESK) byId(`${place}-place`).replaceChildren(heading(place), element("p", {}, words.t(key)));
-    };
-    say("place.coming");
-    for (const styles of document.querySelectorAll("link[data-desk]")) styles.setAttribute("media", "all");
-    try {
-      const { Desk } = await import("./desk.js");
-      const used = () => this.newLesson();
-      this.desk = new Desk(this.engine, words, used, (sentence) => this.announcer.say(sentence));
-      if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
-    } catch (error) {
-      console.warn(error);
-      say("place.missing");
-    }
+  /** Sets up the teacher's places. */
+  furnishDesk() {
+    const used = () => this.newLesson();
+    this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
+    if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -292,11 +283,17 @@ export class Page {
   frame(at) {
     this.frameAsked = false;
     if (this.places.here !== "bench") return;
+    if (this.resized) {
+      this.resized = false;
+      this.refresh();
+    }
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
     let state = this.engine.state();
     if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
-      this.tell(this.engine.tick(seconds));
-      state = this.engine.state();
+      const ticked = this.engine.tick(seconds);
+      this.tell(ticked);
+      // Where nothing has happened only the clock has moved.
+      state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
     }
     const shown = this.looking ?? state.now;
     this.controls.tell(this.bench.when(shown));

@@ -241,7 +241,11 @@ function atHome(words, { link, qr }) {
   if (!link) return "";
   return part(
     words.t("paper.atHome"),
-    element("p", {}, words.t("paper.atHomeLead")),
-    element("div", { class: "at-home" }, qr, element("p", { class: "link-text" }, link)),
+    element(
+      "div",
+      { class: "at-home" },
+      qr,
+      element("div", {}, element("p", {}, words.t("paper.atHomeLead")), element("p", { class: "link-text" }, link)),
+    ),
   );
 }

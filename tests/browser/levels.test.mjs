@@ -18,7 +18,7 @@ const MOST_WORDS = 15;
 /** @returns {Promise<Record<string, string>>} */
 const sentences = async () => JSON.parse(await readFile(join(PAGE_ROOT, "locales/en.json"), "utf8"));
 
-/** The levels as the core has them, from the page's own copy of it. @param {Page} page @returns {Promise<LevelView[]>} */
+/** The levels as the core has them, from a copy beside the page's own. @param {Page} page @returns {Promise<LevelView[]>} */
 const levels = (page) =>
   page.evaluate(async () => {
     const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
@@ -32,7 +32,7 @@ async function choose(page, level) {
 }
 
 test("every level, question, choice and idea has its words, and none is left over", async (t) => {
-  const { page } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const words = await sentences();
   const wanted = new Set();
   const ideas = new Set(["baseAtOnce", "warmthNoMatter"]);
@@ -221,7 +221,7 @@ test("capability 21: level 5 tells which cause took the pH down, and the causes 
 });
 
 test("a teacher's own question is shown as it was typed, whatever it holds, and never runs", async (t) => {
-  const { page } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const text =
     "<img src=x onerror=\"document.title='run'\"> \u202e\u0645\u0631\u062d\u0628\u0627 \u{1f9ea} {beaker} why?";
   const fragment = await page.evaluate(async (text) => {

@@ -78,10 +78,9 @@ for (const played of [0, 1])
   });
 
 test("capability 1: the core knows nothing beyond now, whoever asks it", async (t) => {
-  const { page } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const seen = await page.evaluate(async () => {
-    const { default: start, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-    await start();
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
     const core = new Turnback();
     core.goOn();
     const { now, stage } = core.state();

@@ -224,11 +224,11 @@ test("a file that is no lesson is refused in plain words, and nothing that was t
 });
 
 test("links and files of many lessons come back as they were", async (t) => {
-  const { page } = await visit(t);
-  // The page's own core, from the page's own module; a small generator with a seed makes the lessons.
+  const { page } = await visit(t, { core: true });
+  // Two cores beside the page's; a small generator with a seed makes the lessons.
   const failures = await page.evaluate(async () => {
-    const { Engine } = await import(/** @type {string} */ ("./engine.js"));
-    const [here, there] = [await Engine.start(), await Engine.start()];
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+    const [here, there] = [new Turnback(), new Turnback()];
     let seed = 12;
     const random = () => {
       seed = (seed * 1103515245 + 12345) % 2147483648;

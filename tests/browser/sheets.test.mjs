@@ -180,7 +180,7 @@ test("capability 18: the student's ledger is the blank twin of the filled one, w
   );
   assert.ok(blank.every(([, ...cells]) => cells.length === 7 && cells.every((cell) => cell === "")));
   const text = (await page.locator("#paper-place").innerText()).replace(/\u00a0/g, " ");
-  assert.match(text, /15 mL of suspension with 80 mg\/mL of magnesium hydroxide \(58\.32 g\/mol\)/);
+  assert.match(text, /15 mL with 80 mg\/mL of magnesium hydroxide \(58\.32 g\/mol\)/);
   assert.match(text, /2\.0 mL of 3\.0 mol\/L acid or 3\.0 mol\/L base/);
 });
 
