@@ -1,5 +1,7 @@
 //! The regression against certified and published numbers.
 
+#[path = "regression/curve.rs"]
+mod curve;
 #[path = "regression/line.rs"]
 mod line;
 #[path = "regression/nist.rs"]
