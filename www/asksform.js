@@ -123,7 +123,7 @@ export class AsksForm {
   /** @param {string} key */
   title(key) {
     return isPrediction(key)
-      ? this.words.t("steps.predict", { what: this.words.t(`name.${key}`) })
+      ? this.words.t("steps.predict", { what: this.words.t(`predict.${key}`) })
       : inWords(this.words, this.questions, key).text;
   }
 

@@ -48,14 +48,11 @@ export class Forecast {
         { class: "told" },
         ...this.told("endPoint", endPoint(this.words, plan)),
         ...this.told("slot", this.slot(plan, minutes)),
-      ),
-      this.seconds(plan, beakers),
-      element(
-        "dl",
-        { class: "told" },
         ...this.told("glass", this.glass(plan)),
         ...this.told("needed", this.needed(plan)),
       ),
+      // Last, because it is the longest: what comes after it would not be seen without scrolling.
+      this.seconds(plan, beakers),
     );
   }
 

@@ -105,5 +105,31 @@ function answer(words, questions, ask, row) {
     element("p", { dir: "auto" }, inWords(words, questions, ask).text),
     element("p", {}, element("strong", {}, words.t("paper.keyAnswer")), " ", told),
     words.has(because) && element("p", {}, words.t(because)),
+    typeof ask === "string" && ideas(words, ask, choices),
   );
+}
+
+/**
+ * What stands behind the other choices, and what to ask whoever took one.
+ * @param {Words} words
+ * @param {string} ask
+ * @param {KeyedQuestion["choices"]} choices
+ */
+function ideas(words, ask, choices) {
+  const lines = choices.flatMap(({ key, idea }) =>
+    idea
+      ? [
+          element(
+            "li",
+            {},
+            words.t("paper.keyIdea", {
+              choice: words.t(`level.${ask}.${key}`),
+              idea: words.t(`misconception.${idea}.name`),
+              followUp: words.t(`misconception.${idea}.followUp`),
+            }),
+          ),
+        ]
+      : [],
+  );
+  return lines.length > 0 && element("ul", {}, ...lines);
 }

@@ -1,8 +1,10 @@
 // Paper: the student's sheet with its blanks, the colour-word key, and the teacher's key on pages of its own.
 
+import { dose, millilitres } from "./amount.js";
 import { inWords, isPrediction } from "./asked.js";
 import { beakerName } from "./beaker.js";
 import { BANDS, patch } from "./chip.js";
+import { concentration } from "./dilution.js";
 import { element } from "./element.js";
 import { ledgerHead } from "./ledger.js";
 import { axes, lines, part, sheet, table } from "./sheet.js";
@@ -22,6 +24,7 @@ import { axes, lines, part, sheet, table } from "./sheet.js";
  * @property {Place[]} places the brief, the doses, the end
  * @property {Map<string, KeyedQuestion>} questions the page's questions with choices, by key
  * @property {number} subject the beaker that the predictions are about
+ * @property {import("./engine.js").InstrumentKey[]} shows what the level tells and has read off
  * @property {string} link the whole address
  * @property {Element | null} qr the same as a code to photograph, where it is short enough
  */
@@ -31,6 +34,8 @@ const GUESSED = /** @type {QuestionKey[]} */ (["atOnce", "atRest", "clarity", "s
 const SEEN = /** @type {QuestionKey[]} */ (["atOnce", "atRest", "clarity"]);
 /** pH at which each colour word gives way to the next, as the core has them. */
 const EDGES = [4.3, 5.4, 6.3, 6.8, 7.4, 8.5, 9.4];
+/** Molar mass with the figures of a class's table, g/mol: the ledger of the core reckons with the same. */
+const MAGNESIUM_HYDROXIDE_G_MOL = 58.32;
 /** Rules to write a reason on, and to answer a question of the teacher's own. */
 const REASON_LINES = 2;
 const ANSWER_LINES = 3;
@@ -51,7 +56,12 @@ export function studentSheets(words, head, lesson) {
   const { beakers, recipe } = lesson;
   const names = beakers.map((_, index) => beakerName(words, beakers, index));
   const steps = lesson.places.filter(({ reagent }) => reagent !== null);
-  const doses = steps.map((step) => t(`dose.${step.reagent}`, { number: step.number }));
+  const alike = new Set(steps.map(({ volumeMl }) => volumeMl)).size <= 1;
+  const doses = steps.map(
+    ({ reagent, number, volumeMl }) => t(`dose.${reagent}`, { number }) + (alike ? "" : `, ${dose(words, volumeMl)}`),
+  );
+  const measured = lesson.shows.includes("celsius") ? ["seconds", "celsius"] : ["seconds"];
+  const keepsBooks = lesson.shows.includes("ledger");
   const notches = steps.map((step) => t(`notch.${step.reagent}`, { number: step.number }));
   return [
     sheet(
@@ -67,11 +77,11 @@ export function studentSheets(words, head, lesson) {
       words,
       head,
       t("paper.measure"),
-      element("p", {}, t("paper.measureLead")),
+      element("p", {}, t("paper.measureLead"), measured.length > 1 && ` ${t("paper.measureCelsius")}`),
       table(
-        t("paper.timesCaption"),
-        [t("paper.dose"), ...names.map((group) => ({ group, columns: [t("paper.seconds"), t("paper.celsius")] }))],
-        doses.map((dose) => [dose, ...Array(2 * names.length).fill("")]),
+        t(measured.length > 1 ? "paper.timesCaption" : "paper.secondsCaption"),
+        [t("paper.dose"), ...names.map((group) => ({ group, columns: measured.map((key) => t(`paper.${key}`)) }))],
+        doses.map((name) => [name, ...Array(measured.length * names.length).fill("")]),
         "blank",
       ),
       part(
@@ -86,19 +96,7 @@ export function studentSheets(words, head, lesson) {
         }),
       ),
     ),
-    sheet(
-      words,
-      head,
-      t("paper.ledger"),
-      element("p", {}, t("paper.ledgerLead")),
-      table(
-        t("ledger.caption"),
-        ledgerHead(words),
-        [t("ledger.start"), ...doses].map((dose) => [dose, ...Array(ledgerHead(words).length - 1).fill("")]),
-        "blank",
-      ),
-      atHome(words, lesson),
-    ),
+    ...(keepsBooks ? [books(words, head, lesson, doses)] : []),
     sheet(
       words,
       head,
@@ -115,8 +113,40 @@ export function studentSheets(words, head, lesson) {
         }),
       ),
       ...written(words, lesson),
+      !keepsBooks && atHome(words, lesson),
     ),
   ];
+}
+
+/** The ledger to be filled in, with the numbers that it takes. @param {Words} words @param {Head} head @param {Lesson} lesson @param {string[]} doses */
+function books(words, head, lesson, doses) {
+  const t = words.t.bind(words);
+  const { doseMl, acidMolL, baseMolL, suspensionMl, suspensionMgMl } = lesson.recipe;
+  return sheet(
+    words,
+    head,
+    t("paper.ledger"),
+    element("p", {}, t("paper.ledgerLead")),
+    element(
+      "p",
+      {},
+      t("paper.ledgerAmounts", {
+        suspension: millilitres(words, suspensionMl),
+        strength: words.number(suspensionMgMl, Number.isInteger(suspensionMgMl) ? 0 : 1),
+        molarMass: words.number(MAGNESIUM_HYDROXIDE_G_MOL, 2),
+        dose: dose(words, doseMl),
+        acid: concentration(words, acidMolL),
+        base: concentration(words, baseMolL),
+      }),
+    ),
+    table(
+      t("ledger.caption"),
+      ledgerHead(words),
+      [t("ledger.start"), ...doses].map((name) => [name, ...Array(ledgerHead(words).length - 1).fill("")]),
+      "blank",
+    ),
+    atHome(words, lesson),
+  );
 }
 
 /** The numbers of the recipe as the brief says them. @param {Words} words @param {Record<string, number>} recipe */
@@ -211,7 +241,11 @@ function atHome(words, { link, qr }) {
   if (!link) return "";
   return part(
     words.t("paper.atHome"),
-    element("p", {}, words.t("paper.atHomeLead")),
-    element("div", { class: "at-home" }, qr, element("p", { class: "link-text" }, link)),
+    element(
+      "div",
+      { class: "at-home" },
+      qr,
+      element("div", {}, element("p", {}, words.t("paper.atHomeLead")), element("p", { class: "link-text" }, link)),
+    ),
   );
 }

@@ -147,7 +147,17 @@ export class PrintRoom {
     const link = made.ok ? wholeLink(made.fragment) : "";
     const qr = link ? qrCode(engine, words, link) : null;
     const questions = engine.questions();
-    return studentSheets(words, head, { recipe, beakers, places, questions, subject: engine.subject(), link, qr });
+    const { shows } = engine.level();
+    return studentSheets(words, head, {
+      recipe,
+      beakers,
+      places,
+      questions,
+      subject: engine.subject(),
+      shows,
+      link,
+      qr,
+    });
   }
 
   /** @param {Head} head */

@@ -154,7 +154,7 @@ export class StepsForm {
   summary(at) {
     const { words } = this;
     const asks = this.asksAt(at).map((ask) =>
-      words.t(isPrediction(ask) ? `name.${ask}` : typeof ask === "string" ? "steps.choice" : "steps.own"),
+      words.t(isPrediction(ask) ? `predict.${ask}` : typeof ask === "string" ? "steps.choice" : "steps.own"),
     );
     const asked = asks.length > 0 ? words.t("steps.asks", { asks: asks.join(", ") }) : words.t("steps.asksNothing");
     const step = typeof at === "number" && this.placeAt(at);

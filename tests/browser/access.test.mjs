@@ -284,7 +284,7 @@ test("letters are shortcuts only while the stage has the focus", async (t) => {
   assert.equal(await page.locator("#hold").innerText(), "Carry on");
 });
 
-test("hold stops the clock and the work, carry on goes on where it was", async (t) => {
+test("capability 5: hold stops the clock and the work, carry on goes on where it was", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
   await answerCard(page, ANSWERS);

@@ -34,7 +34,7 @@ async function seconds(page) {
     .evaluateAll((found) => found.map((row) => [...row.children].slice(1).map((cell) => cell.textContent ?? "")));
 }
 
-test("our scenario foretells seven doses, perhaps eight, the warm beaker first, and all three cleared by the same dose", async (t) => {
+test("capability 2 and 7: our scenario foretells seven doses, perhaps eight, the warm beaker first, and all three cleared by the same dose", async (t) => {
   const { page } = await visit(t);
   await page.click("[data-place=plan]");
   await foretold(page, /7, perhaps 8: 6\.86 doses by the label.*6\.17 to 7\.89/);

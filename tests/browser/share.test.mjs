@@ -77,6 +77,20 @@ async function scanned(page, place) {
   return jsQR(new Uint8ClampedArray(pixels), width, height)?.data;
 }
 
+test("capability 3: a lesson that nobody edited has a link of fewer than 300 characters at every level", async (t) => {
+  const { page } = await visit(t);
+  await page.click("[data-place=plan]");
+  for (const level of ["1", "2", "3", "4", "5"]) {
+    await page.selectOption("#plan-level", level);
+    await page.getByRole("button", { name: "Use this recipe" }).click();
+    await page.click("[data-place=plan]");
+    const link = await page.inputValue("#plan-link");
+    assert.match(link, /^http:.*#v1\./);
+    // The longest address of a school's host is left room for.
+    assert.ok(link.length < 200, `level ${level}: ${link.length} characters`);
+  }
+});
+
 test("the code for cameras reads back as the link, in Plan and on paper", async (t) => {
   const { page } = await visit(t, { context: { deviceScaleFactor: 2 } });
   await page.click("[data-place=plan]");

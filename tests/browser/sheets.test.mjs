@@ -50,7 +50,7 @@ async function plan(page, typed) {
  * 30 mL. 41.15 mmol of acid are wanted, 6.00 mmol to a dose: 6.86 doses; 90 % of the label 6.17, 115 % 7.89.
  * 3.0 mol/L x 100 mL / 12.1 mol/L = 24.8 mL. 500 + 15 + 5 + 14 + 8 = 542 mL; four fifths of 600 mL are 480 mL.
  */
-test("the prep sheet of our scenario holds the amounts that a hand works out", async (t) => {
+test("capability 8: the prep sheet of our scenario holds the amounts that a hand works out", async (t) => {
   const { page } = await visit(t);
   await goTo(page, "Prep sheet");
   assert.deepEqual(await rows(page, "#prep-place", 0), [
@@ -99,7 +99,7 @@ test("a stock that is weaker than what is wanted is refused in words", async (t)
   assert.equal(await page.inputValue("#prep-acid-other"), "abc");
 });
 
-test("the safety card follows the concentrations, and always says what is always true", async (t) => {
+test("capability 9: the safety card follows the concentrations, and always says what is always true", async (t) => {
   const { page } = await visit(t);
   /** The card's text for these concentrations. @param {string} acid @param {string} base */
   const card = async (acid, base) => {
@@ -134,7 +134,7 @@ test("the safety card follows the concentrations, and always says what is always
   assert.match(base3, /Sodium hydroxide 3\.0 mol\/L \(11 %\)\s+Danger: H314 1A/);
 });
 
-test("the key holds the hand table to its last figure, six doses that turn back and a seventh that stays", async (t) => {
+test("capability 2 and 18: the key holds the hand table to its last figure, six doses that turn back and a seventh that stays", async (t) => {
   const { page } = await visit(t);
   await goTo(page, "Paper", "key");
   const [times, books] = [await rows(page, "#paper-place", 0), await rows(page, "#paper-place", 1)];
@@ -160,6 +160,55 @@ test("the key holds the hand table to its last figure, six doses that turn back 
   );
 });
 
+test("capability 18: the student's ledger is the blank twin of the filled one, with the numbers that it takes", async (t) => {
+  const { page } = await visit(t);
+  const heads = () =>
+    page
+      .locator(".sheet:visible table")
+      .evaluateAll((tables) =>
+        tables.map((table) => [...table.querySelectorAll("thead th")].map((cell) => cell.textContent)),
+      );
+  await goTo(page, "Paper", "key");
+  const filled = (await heads())[1];
+  const names = (await rows(page, "#paper-place", 1)).map(([name]) => name);
+  await page.selectOption("#paper-show", "student");
+  assert.deepEqual((await heads())[2], filled);
+  const blank = await rows(page, "#paper-place", 2);
+  assert.deepEqual(
+    blank.map(([name]) => name),
+    names,
+  );
+  assert.ok(blank.every(([, ...cells]) => cells.length === 7 && cells.every((cell) => cell === "")));
+  const text = (await page.locator("#paper-place").innerText()).replace(/\u00a0/g, " ");
+  assert.match(text, /15 mL with 80 mg\/mL of magnesium hydroxide \(58\.32 g\/mol\)/);
+  assert.match(text, /2\.0 mL of 3\.0 mol\/L acid or 3\.0 mol\/L base/);
+});
+
+test("the student's sheets follow the level: no moles and no thermometer at level 1", async (t) => {
+  const { page } = await visit(t);
+  const sheets = async (/** @type {string} */ level) => {
+    await page.selectOption("#level", level);
+    await goTo(page, "Paper", "student");
+    const text = await page.locator("#paper-place").innerText();
+    await press(page, "Bench");
+    return text;
+  };
+  const [first, third] = [await sheets("1"), await sheets("3")];
+  assert.doesNotMatch(first, /mmol|mol\/L|°C|Read the temperature/);
+  assert.match(first, /Photograph the code/);
+  assert.match(third, /HCl in all, mmol/);
+  assert.match(third, /Read the temperature/);
+});
+
+test("the key says what stands behind a wrong choice, and what to ask then", async (t) => {
+  const { page } = await visit(t);
+  await goTo(page, "Paper", "key");
+  assert.match(
+    await page.locator("#paper-place").innerText(),
+    /“it makes acid and base react”: the indicator did it\. Ask: Set up a beaker without indicator/,
+  );
+});
+
 test("the edges of the colour words on paper are those of the core", async (t) => {
   const { page } = await visit(t);
   await goTo(page, "Paper", "student");
@@ -178,7 +227,7 @@ const SHEETS = /** @type {[string, string, string | undefined, number][]} */ ([
   ["prep", "Prep sheet", undefined, 4],
   ["safety", "Safety card", undefined, 3],
   ["student", "Paper", "student", 5],
-  ["key", "Paper", "key", 3],
+  ["key", "Paper", "key", 4],
 ]);
 
 for (const [name, place, show, most] of SHEETS) {
