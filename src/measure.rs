@@ -30,4 +30,4 @@ pub use line::{Line, LineError};
 pub use probe::{Assumed, PROBE_MAX_BYTES, PROBE_MAX_ROWS, PROBE_MAX_S, Probe, ProbeError, TimeUnit, Wishes};
 pub use student::{student_t, two_sided_probability};
 pub use timing::{CELSIUS_RANGE, SECONDS, Timing, finish_ph};
-pub use unknown::{LITERATURE, Literature, PUBLISHED_ENERGY_KJ_MOL, Unknown, Values};
+pub use unknown::{LITERATURE, Literature, Unknown, Values};

@@ -278,7 +278,7 @@ struct Reader {
 impl Reader {
     fn take(&mut self, line: usize, time_s: f64, ph: f64, is_clock: bool) {
         self.range = [self.range[0].min(ph), self.range[1].max(ph)];
-        if !(ph >= PH[0] && ph <= PH[1]) {
+        if !(PH[0]..=PH[1]).contains(&ph) {
             self.strange += 1;
             self.passed_over.push(line);
             return;

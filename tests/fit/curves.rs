@@ -43,7 +43,7 @@ fn a_curve_gives_back_acid_factor_carbonate_and_lag() {
     let recording = recorded(&truth, &doses_s, 21.0, &mut Draw(3));
     let run = Run { probe: &recording, doses_s: &doses_s, celsius: 21.0 };
     let wanted = [Unknown::AcidFactor, Unknown::Carbonate, Unknown::Energy, Unknown::Strength, Unknown::Lag];
-    let fit = fit_curves(&lesson, &[run.clone()], &wanted).unwrap();
+    let fit = fit_curves(&lesson, std::slice::from_ref(&run), &wanted).unwrap();
     assert_eq!(
         fit.untold,
         [
