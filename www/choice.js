@@ -46,10 +46,10 @@ function choicesOf(words, { key, choices, own }) {
  * @param {Words} words
  * @param {import("./engine.js").Told[]} told
  * @param {(told: import("./engine.js").Told) => HTMLElement | null} hands the hands that were counted for it
- * @returns {HTMLElement[]}
+ * @returns {HTMLElement[][]} a group for each question
  */
 export function answered(words, told, hands) {
-  return told.flatMap((one) => {
+  return told.map((one) => {
     const choices = new Map(choicesOf(words, one));
     const answer = choices.get(one.answer ?? "") ?? one.answer ?? "";
     const right = one.right === null ? "" : (choices.get(one.right) ?? "");
