@@ -338,7 +338,11 @@ export class Card {
     return spread(parts, onward, {
       holds: (body) => {
         this.body.replaceChildren(...body);
-        this.foot.replaceChildren(onward);
+        // Every page but the first has the way back below it, and in the class view that alone.
+        this.foot.replaceChildren(
+          onward,
+          this.button("ask.back", () => {}),
+        );
         return this.body.scrollHeight <= this.body.clientHeight;
       },
       button: (key, act, kind) => this.button(key, act, kind),
