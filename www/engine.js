@@ -1,5 +1,6 @@
 // The only importer of the compiled core (pkg/). It gives the core's plain objects their types; it decides nothing.
 
+import { part } from "./part.js";
 import start, { Turnback } from "./pkg/turnback.js";
 
 /**
@@ -277,7 +278,7 @@ export class Engine {
    * @throws when the browser has no WebAssembly or the file does not come
    */
   static async start() {
-    await start();
+    await start({ module_or_path: part("pkg/turnback_bg.wasm") });
     return new Engine(new Turnback());
   }
 

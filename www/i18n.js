@@ -1,5 +1,7 @@
 // All prose of the page: keys and values in, sentences out. The engine gives keys and numbers only.
 
+import { part } from "./part.js";
+
 /** @typedef {Record<string, string | number>} Values */
 
 const MINUS = "\u2212";
@@ -36,7 +38,7 @@ export class Words {
    * @returns {Promise<Words>}
    */
   static async load(language) {
-    const answer = await fetch(`locales/${language}.json`);
+    const answer = await part(`locales/${language}.json`);
     if (!answer.ok) throw new Error(`locales/${language}.json: ${answer.status}`);
     return new Words(language, await answer.json());
   }

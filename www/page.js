@@ -11,6 +11,7 @@ import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
+import { keepOffline } from "./offline.js";
 import { DESK, Places } from "./places.js";
 import { Teach } from "./teach.js";
 
@@ -39,6 +40,8 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
+    /** @type {import("./offline.js").Updates | null} */
+    this.updates = null;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
     /** @type {Desk | null} the teacher's places, as soon as they stand */
@@ -124,19 +127,27 @@ export class Page {
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
       // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
-      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
+      if (this.busy()) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
-    requestAnimationFrame(() => setTimeout(() => this.furnishDesk()));
+    requestAnimationFrame(() => setTimeout(() => this.furnish()));
   }
 
-  /** Sets up the teacher's places. */
-  furnishDesk() {
+  /** Sets up what no class waits for: the teacher's places, and the page kept for days without a network. */
+  furnish() {
     const used = () => this.newLesson();
     this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
     if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
+    keepOffline(this.words, () => this.busy()).then((updates) => {
+      this.updates = updates;
+    });
+  }
+
+  /** Whether leaving the page would lose something. */
+  busy() {
+    return this.underWay() || Boolean(this.desk?.plan.unsaved);
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -156,6 +167,7 @@ export class Page {
     this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
     this.desk?.refresh(this.places.here);
+    this.updates?.offer();
     this.wake();
   }
 

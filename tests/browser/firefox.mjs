@@ -4,14 +4,13 @@ import puppeteer from "puppeteer-core";
 import { origin, SCREENS } from "./harness.mjs";
 
 /**
- * Open the page in Firefox. When the test ends, the browser is closed, and the
- * test fails if there was an error in the console.
+ * Start Firefox with an empty page. When the test ends, the browser is closed,
+ * and the test fails if there was an error in the console.
  *
  * @param {import("node:test").TestContext} t
- * @param {{ path?: string }} [options]
  * @returns {Promise<import("puppeteer-core").Page>}
  */
-export async function visitFirefox(t, { path = "/" } = {}) {
+export async function launchFirefox(t) {
   const browser = await puppeteer.launch({
     browser: "firefox",
     executablePath: "/usr/bin/firefox-esr",
@@ -36,6 +35,18 @@ export async function visitFirefox(t, { path = "/" } = {}) {
     if (message.type() === "error") complaints.push(`console error: ${message.text()}`);
   });
   page.on("pageerror", (error) => complaints.push(`exception: ${error instanceof Error ? error.stack : error}`));
+  return page;
+}
+
+/**
+ * Open the page in Firefox, as `launchFirefox` starts it.
+ *
+ * @param {import("node:test").TestContext} t
+ * @param {{ path?: string }} [options]
+ * @returns {Promise<import("puppeteer-core").Page>}
+ */
+export async function visitFirefox(t, { path = "/" } = {}) {
+  const page = await launchFirefox(t);
   await page.goto((await origin()) + path, { waitUntil: "load" });
   return page;
 }

@@ -48,6 +48,8 @@ after(async () => {
  * @typedef {object} Seen
  * @property {string[]} complaints console errors and warnings, exceptions, refused or failed requests
  * @property {string[]} requests every request since the page was asked for, in order
+ * @property {string[]} workerRequests what the worker fetched that keeps the page for days without a network: once, as
+ *   it is registered; a second time is noted among the late requests
  * @property {string[]} lateRequests the requests since the page had loaded and the network had gone quiet
  */
 
@@ -107,15 +109,19 @@ export async function visit(t, options = {}) {
 export function watch(page, here) {
   let quiet = false;
   /** @type {Seen} */
-  const seen = { complaints: [], requests: [], lateRequests: [] };
-  const note = (/** @type {string} */ address) => {
+  const seen = { complaints: [], requests: [], workerRequests: [], lateRequests: [] };
+  const note = (/** @type {string} */ address, worker = false) => {
     // What a page carries in itself goes over no network.
     if (address.startsWith("data:") || address.startsWith("blob:")) return;
+    if (!address.startsWith(`${here}/`)) seen.complaints.push(`asked another server: ${address}`);
+    if (worker && !seen.workerRequests.includes(address)) {
+      seen.workerRequests.push(address);
+      return;
+    }
     seen.requests.push(address);
     if (quiet) seen.lateRequests.push(address);
-    if (!address.startsWith(`${here}/`)) seen.complaints.push(`asked another server: ${address}`);
   };
-  page.context().on("request", (request) => note(request.url()));
+  page.context().on("request", (request) => note(request.url(), request.serviceWorker() !== null));
   page.on("websocket", (socket) => note(socket.url()));
   page.on("console", (message) => {
     if (message.type() === "error" || message.type() === "warning")

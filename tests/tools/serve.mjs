@@ -24,7 +24,8 @@ export const CONTENT_SECURITY_POLICY = [
   "frame-ancestors 'none'",
 ].join("; ");
 
-const HEADERS = {
+/** What a host had better send with every file. */
+export const HEADERS = {
   "Content-Security-Policy": CONTENT_SECURITY_POLICY,
   "X-Content-Type-Options": "nosniff",
   "Referrer-Policy": "no-referrer",

@@ -1,0 +1,172 @@
+// The page without a network: kept after the first load, changed for a newer version only when somebody chooses it.
+
+import assert from "node:assert/strict";
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { test } from "node:test";
+import { bundle } from "../tools/bundle.mjs";
+import { serve } from "../tools/serve.mjs";
+import { launchFirefox } from "./firefox.mjs";
+import { answerCard, comesTo, press, stage, startLesson, toRest } from "./hands.mjs";
+import { chromiumBrowser, PAGE_ROOT, visit, watch } from "./harness.mjs";
+
+/** @typedef {import("./harness.mjs").Page} Page */
+
+const ANSWERS = { atOnce: "red", atRest: "violet", clarity: "milky", seconds: "20", first: "2", why: "" };
+
+/**
+ * A copy of the page on a server of its own, which can be stopped and started again at the same address.
+ * @param {import("node:test").TestContext} t
+ */
+async function ownServer(t) {
+  const folder = await mkdtemp(join(tmpdir(), "turnback-offline-"));
+  const root = join(folder, "www");
+  await cp(PAGE_ROOT, root, { recursive: true });
+  let running = await serve({ root });
+  const { origin } = running;
+  t.after(async () => {
+    await running.close();
+    await rm(folder, { recursive: true });
+  });
+  return {
+    root,
+    origin,
+    stop: () => running.close(),
+    start: async () => {
+      running = await serve({ root, port: Number(new URL(origin).port) });
+    },
+  };
+}
+
+/** Waits until a worker keeps the page. Runs in the page. */
+async function kept() {
+  await navigator.serviceWorker.ready;
+  // The next load is the worker's only once it has taken over.
+  while (navigator.serviceWorker.controller === null && (await navigator.serviceWorker.ready).active?.state !== "activated")
+    await new Promise((done) => setTimeout(done, 20));
+}
+
+test("with the server stopped the page opens again in Chromium, link and all, and a dose comes to rest", async (t) => {
+  const server = await ownServer(t);
+  const context = await (await chromiumBrowser()).newContext();
+  t.after(() => context.close());
+  const page = await context.newPage();
+  await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
+  await page.evaluate(kept);
+  await server.stop();
+  await assert.rejects(fetch(server.origin), "the server still answers");
+
+  const seen = watch(page, server.origin);
+  for (const path of ["/", "/index.html?from=school", "/#damaged"]) {
+    await page.goto("about:blank");
+    await page.goto(server.origin + path, { waitUntil: "networkidle" });
+    await comesTo(page, "brief");
+  }
+  await page.getByRole("button", { name: "Close this message" }).click();
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await comesTo(page, "watch");
+  await toRest(page);
+  await answerCard(page, { atRest: "violet", clarity: "milky", first: "2" });
+  await comesTo(page, "explain");
+  assert.deepEqual(
+    seen.complaints.filter((complaint) => !/\/sw\.js/.test(complaint)),
+    [],
+  );
+});
+
+test("with the server stopped the page opens again in Firefox", async (t) => {
+  const server = await ownServer(t);
+  const page = await launchFirefox(t);
+  await page.goto(`${server.origin}/`, { waitUntil: "load" });
+  await page.waitForSelector("#bench-place[data-stage=brief]");
+  await page.evaluate(kept);
+  await server.stop();
+  await page.goto("about:blank");
+  await page.goto(`${server.origin}/`, { waitUntil: "load" });
+  await page.waitForSelector("#bench-place[data-stage=brief]");
+});
+
+test("the worker fetches each part of the page once, and nothing else", async (t) => {
+  const { page, seen, origin } = await visit(t);
+  await page.evaluate(kept);
+  const list = await readFile(join(PAGE_ROOT, "pkg/served.js"), "utf8");
+  const { files } = JSON.parse(list.slice(list.indexOf("{"), list.lastIndexOf("}") + 1));
+  const wanted = ["sw.js", "pkg/served.js", ...files.map(([/** @type {string} */ name]) => name.replace("./", ""))];
+  assert.deepEqual(seen.workerRequests.toSorted(), wanted.map((name) => `${origin}/${name}`).toSorted());
+  assert.deepEqual(seen.lateRequests, []);
+  // What the page asked for while it loaded is kept whole: nothing of it is missing without a network.
+  const names = seen.requests.map((address) => address.slice(origin.length + 1) || "./");
+  for (const name of names.filter((name) => !name.endsWith(".png")))
+    assert.ok(
+      files.some(([/** @type {string} */ file]) => file === name),
+      `${name} is not kept`,
+    );
+});
+
+test("a newer version is offered before a lesson, never in it, and taken when it is chosen", async (t) => {
+  const server = await ownServer(t);
+  const context = await (await chromiumBrowser()).newContext();
+  t.after(() => context.close());
+  const page = await context.newPage();
+  await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
+  await page.evaluate(kept);
+  await page.reload({ waitUntil: "networkidle" });
+  assert.ok(await page.locator("#update").isHidden());
+
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await comesTo(page, "watch");
+  const index = join(server.root, "index.html");
+  await writeFile(index, (await readFile(index, "utf8")).replace("<title>", "<title>Newer "));
+  await bundle(server.root);
+  await page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    await registration.update();
+    while (!registration.waiting) await new Promise((done) => setTimeout(done, 20));
+  });
+  await toRest(page);
+  assert.ok(await page.locator("#update").isHidden(), "offered in a lesson");
+  assert.doesNotMatch(await page.title(), /Newer/);
+
+  // Another visit begins with the old version, and the offer.
+  page.on("dialog", (dialog) => dialog.accept());
+  await page.reload({ waitUntil: "networkidle" });
+  await comesTo(page, "brief");
+  assert.doesNotMatch(await page.title(), /Newer/);
+  await page.locator("#update:not([hidden])").waitFor();
+  await press(page, "Change to the newer version");
+  await page.waitForFunction(() => document.title.startsWith("Newer"));
+  await comesTo(page, "brief");
+  assert.equal(await page.locator("#update").isHidden(), true);
+  const caches = await page.evaluate(() => caches.keys());
+  assert.equal(caches.length, 1, `the old version is forgotten: ${caches}`);
+});
+
+test("a host that has changed half its files keeps the old version whole", async (t) => {
+  const server = await ownServer(t);
+  const context = await (await chromiumBrowser()).newContext();
+  t.after(() => context.close());
+  const page = await context.newPage();
+  await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
+  await page.evaluate(kept);
+  // The list names a new page, but the old words are still there.
+  const words = join(server.root, "locales/en.json");
+  const old = await readFile(words, "utf8");
+  await writeFile(words, old.replace("{", '{ "update.test": "new",'));
+  await bundle(server.root);
+  await writeFile(words, old);
+  const waits = await page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    await registration.update().catch(() => {});
+    const fresh = registration.installing;
+    while (fresh && fresh.state === "installing") await new Promise((done) => setTimeout(done, 20));
+    return registration.waiting !== null;
+  });
+  assert.equal(waits, false);
+  await server.stop();
+  await page.reload({ waitUntil: "networkidle" });
+  await comesTo(page, "brief");
+  assert.equal(await stage(page), "brief");
+});
