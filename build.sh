@@ -16,6 +16,12 @@ usage: ./build.sh VERB
           (another port: PORT=8081 ./build.sh serve)
   test    build, then run every check: format, lints, the core's tests, types
           and lints of the page, and the page in a real browser
+  one-file  build, then write the page as one file that runs from a folder
+          without a server: target/one-file/turnback.html
+  release build, then make the folder to put on any static host:
+          target/release-page/
+  fuzz [SECONDS]
+          throw mutated input at every reader, 600 s each unless told
   bench   build, then time the core here and in Chromium beside the peers
 
 What is missing is installed where that can be done: the WebAssembly target by
@@ -165,6 +171,16 @@ serve() {
     exec node tests/tools/serve.mjs www "${PORT:-8080}"
 }
 
+one_file() {
+    build
+    node tests/tools/onefile.mjs www target/one-file/turnback.html
+}
+
+release() {
+    build
+    node tests/tools/release.mjs www target/release-page
+}
+
 # --- test ------------------------------------------------------------------
 
 failures=()
@@ -281,6 +297,8 @@ case "${1:-}" in
     build) build ;;
     serve) serve ;;
     test) run_tests ;;
+    one-file) one_file ;;
+    release) release ;;
     bench) bench ;;
     "" | help | -h | --help) usage ;;
     *)

@@ -1,6 +1,7 @@
 // About the model: what is computed, from which numbers, what is invented, what is left out, how it was checked.
 
 import { element } from "./element.js";
+import { NAMES } from "./names.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -38,6 +39,8 @@ const NOT_MEASURED = ["fitted", "calibrated", "invented"];
 const LEFT_OUT = ["hydration", "tapWater", "electrode", "dye", "bottle", "shape", "lens", "dilution"];
 const CHECKED = ["water", "equilibria", "kinetics", "paths", "laws", "colour", "hand", "bits"];
 const DEVICE = ["nothing", "link", "host", "tab"];
+const ONE_FILE = "turnback.html";
+const BESIDE = ["network.html", ONE_FILE, "licences.txt"];
 const GROUPS = ["chemistry", "colour", "dye"];
 
 /** The place. */
@@ -89,6 +92,18 @@ export class About {
       lines("check", CHECKED),
       element("h3", {}, t("about.device")),
       lines("device", DEVICE),
+      // What lies beside the page in a release.
+      element(
+        "ul",
+        { hidden: !(BESIDE[0] in NAMES) },
+        ...BESIDE.map((name) =>
+          element(
+            "li",
+            {},
+            element("a", { href: NAMES[name], download: name === ONE_FILE }, t(`about.beside.${name.split(".")[0]}`)),
+          ),
+        ),
+      ),
     ];
   }
 

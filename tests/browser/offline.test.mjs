@@ -43,7 +43,10 @@ async function ownServer(t) {
 async function kept() {
   await navigator.serviceWorker.ready;
   // The next load is the worker's only once it has taken over.
-  while (navigator.serviceWorker.controller === null && (await navigator.serviceWorker.ready).active?.state !== "activated")
+  while (
+    navigator.serviceWorker.controller === null &&
+    (await navigator.serviceWorker.ready).active?.state !== "activated"
+  )
     await new Promise((done) => setTimeout(done, 20));
 }
 

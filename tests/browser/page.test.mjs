@@ -70,6 +70,39 @@ test("without JavaScript the page says so and is not blank", async (t) => {
     expected: [/request failed: .*\.js csp/],
   });
   assert.match(await page.locator("body").innerText(), /needs JavaScript/);
+  assert.doesNotMatch(await page.locator("body").innerText(), /Setting up/);
+});
+
+test("where the browser has no WebAssembly the page says so and what to do", async (t) => {
+  const { page } = await visit(t, {
+    beforeLoad: async (page) => page.addInitScript(() => Reflect.deleteProperty(globalThis, "WebAssembly")),
+    expected: [/WebAssembly/],
+  });
+  await page.waitForTimeout(300);
+  assert.match(await page.locator("#waiting").innerText(), /computes its beakers with WebAssembly.*newer browser/s);
+});
+
+test("where a school forbids WebAssembly the page names it and whom to ask", async (t) => {
+  const { page } = await visit(t, {
+    beforeLoad: async (page) =>
+      page.route("**/", async (route) => {
+        const answer = await route.fetch();
+        const policy = answer.headers()["content-security-policy"].replace(" 'wasm-unsafe-eval'", "");
+        await route.fulfill({ response: answer, headers: { ...answer.headers(), "content-security-policy": policy } });
+      }),
+    expected: [/wasm|WebAssembly/i],
+  });
+  await page.waitForTimeout(300);
+  assert.match(await page.locator("#waiting").innerText(), /WebAssembly may be blocked here: ask the person/);
+});
+
+test("where the browser is too old for the script the page stays readable and says what to do", async (t) => {
+  const { page } = await visit(t, {
+    beforeLoad: async (page) =>
+      page.route("**/page.js", (route) => route.fulfill({ contentType: "text/javascript", body: "let let = 1;" })),
+    expected: [/let/],
+  });
+  assert.match(await page.locator("body").innerText(), /Three beakers that turn back.*If this line stays/s);
 });
 
 test("where the core does not arrive the page says what to do", async (t) => {

@@ -23,7 +23,9 @@ const LIMITS = {
   brotli: { page: 231_000, core: 170_000 },
 };
 /** What is shipped inside pkg/page.js and pkg/page.css. */
-const JOINED = /^([^/]+\.(js|css)|pkg\/turnback\.js)$/;
+const JOINED = /^((?!sw\.js)[^/]+\.(js|css)|pkg\/turnback\.js)$/;
+/** What a browser asks for only where the page is installed. */
+const ICONS = /^icon[^/]*$/;
 /** A page below this cannot be the whole page, bytes. */
 const LEAST = 10_000;
 
@@ -40,7 +42,7 @@ async function weights() {
     .filter((entry) => !/\.(d\.ts|map)$/.test(entry.name))
     .map((entry) => join(entry.parentPath, entry.name))
     // The sources of the one script and the one stylesheet.
-    .filter((file) => !JOINED.test(relative(PAGE_ROOT, file)));
+    .filter((file) => !JOINED.test(relative(PAGE_ROOT, file)) && !ICONS.test(relative(PAGE_ROOT, file)));
   const weighed = await Promise.all(
     files.map(async (file) => {
       const plain = await readFile(file);

@@ -25,7 +25,9 @@ const LONGEST_HEAD = 4_000;
 async function texts(folder, licence, source) {
   const found = (await readdir(folder)).filter((name) => /^(licen[cs]e|copying|notice|unlicense)/i.test(name)).sort();
   const chosen = /\bMIT\b/.test(licence) ? found.filter((name) => !/apache/i.test(name)) : found;
-  const read = await Promise.all((chosen.length > 0 ? chosen : found).map((name) => readFile(join(folder, name), "utf8")));
+  const read = await Promise.all(
+    (chosen.length > 0 ? chosen : found).map((name) => readFile(join(folder, name), "utf8")),
+  );
   if (read.length > 0) return read;
   const head = source === undefined ? "" : (await readFile(source, "utf8")).slice(0, LONGEST_HEAD);
   const comment = /^\s*\/\*([\s\S]*?)\*\//.exec(head)?.[1].replace(/^ ?\* ?/gm, "");
@@ -81,7 +83,9 @@ async function standardLibrary() {
  */
 async function npmPackages(root, inputs) {
   const folders = new Set(
-    inputs.flatMap((path) => /^(?:.*\/)?node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0] ?? []).map((path) => join(root, path)),
+    inputs
+      .flatMap((path) => /^(?:.*\/)?node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0] ?? [])
+      .map((path) => join(root, path)),
   );
   return Promise.all(
     [...folders].map(async (folder) => {
@@ -100,7 +104,10 @@ async function npmPackages(root, inputs) {
  */
 export async function notices(root, inputs) {
   const all = [...(await crates()), await standardLibrary(), ...(await npmPackages(root, inputs))];
-  all.sort((one, other) => Number(other.name === "turnback") - Number(one.name === "turnback") || (one.name < other.name ? -1 : 1));
+  all.sort(
+    (one, other) =>
+      Number(other.name === "turnback") - Number(one.name === "turnback") || (one.name < other.name ? -1 : 1),
+  );
   /** @type {Map<string, string[]>} a text to what it stands for: many packages share one, word for word */
   const byText = new Map();
   for (const { name, version, licence, texts } of all)
@@ -109,6 +116,8 @@ export async function notices(root, inputs) {
       byText.set(tidy, [...(byText.get(tidy) ?? []), `${name} ${version} (${licence})`]);
     }
   const lead = "Turnback and what is inside it, with the notices that their authors ask to be kept.";
-  const text = [lead, ...[...byText].map(([notice, names]) => `${names.join("\n")}\n\n${notice}`)].join(`\n\n${"-".repeat(72)}\n\n`);
+  const text = [lead, ...[...byText].map(([notice, names]) => `${names.join("\n")}\n\n${notice}`)].join(
+    `\n\n${"-".repeat(72)}\n\n`,
+  );
   return { text: `${text}\n`, packages: all.map(({ name, version }) => `${name} ${version}`) };
 }

@@ -63,9 +63,11 @@ export function networkPage({ loaded, onWish, looks, script, policy, headers, pa
   if (out) throw new Error(`the scripts use ${out[0]}: say so in tests/tools/network.mjs before this is released`);
   const stores = STORES.filter(({ sign }) => sign.test(script));
   const untold = stores.find(({ says }) => !says);
-  if (untold) throw new Error(`the scripts use ${untold.sign}: say so in tests/tools/network.mjs before this is released`);
+  if (untold)
+    throw new Error(`the scripts use ${untold.sign}: say so in tests/tools/network.mjs before this is released`);
   const kept = stores.map(({ says }) => `<li>${plain(says)}</li>`);
-  if (kept.length === 0) kept.push("<li>Nothing else: no cookie, no local storage, no database. Guesses live in the open tab.</li>");
+  if (kept.length === 0)
+    kept.push("<li>Nothing else: no cookie, no local storage, no database. Guesses live in the open tab.</li>");
   return `<!doctype html>
 <html lang="en">
 <head>

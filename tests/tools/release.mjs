@@ -8,6 +8,7 @@ import { mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { dirname, extname, join, relative } from "node:path";
 import { pathToFileURL } from "node:url";
 import { brotliCompressSync, gzipSync } from "node:zlib";
+import { transform } from "esbuild";
 import { joined } from "./bundle.mjs";
 import { notices } from "./licences.mjs";
 import { networkPage } from "./network.mjs";
@@ -18,7 +19,7 @@ import { integrity, parts, servedScript } from "./served.mjs";
 /** Compressed already. */
 const NO_TWIN = new Set([".png"]);
 /** What lies beside the page under its own name. */
-const AS_IT_IS = ["turnback.webmanifest", "icon.svg", "icon-192.png", "icon-512.png", "sw.js"];
+const AS_IT_IS = ["turnback.webmanifest", "icon.svg", "icon-192.png", "icon-512.png"];
 /** The worker and its list weigh less than this each, as the page for the network's keeper says; bytes. */
 const WORKER_LIMIT = 2_000;
 
@@ -56,6 +57,7 @@ export async function release(root, folder) {
   const { files: made, inputs } = await joined(root, { maps: false, names });
   for (const { name, contents } of made) names[`pkg/${name}`] = put(marked(`pkg/${name}`, contents), contents);
   for (const name of AS_IT_IS) put(name, await read(name));
+  put("sw.js", (await transform(String(await read("sw.js")), { minify: true, target: "es2022" })).code);
 
   let page = (await read("index.html")).toString();
   for (const [name, released] of Object.entries(names))

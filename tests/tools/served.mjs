@@ -39,10 +39,10 @@ export async function parts(root) {
  */
 export async function servedScript(root, names) {
   const files = await Promise.all(
-    [PAGE, MANIFEST, ...names].map(async (name) => /** @type {[string, string]} */ ([
-      name === PAGE ? "./" : name,
-      integrity(await readFile(join(root, name))),
-    ])),
+    [PAGE, MANIFEST, ...names].map(
+      async (name) =>
+        /** @type {[string, string]} */ ([name === PAGE ? "./" : name, integrity(await readFile(join(root, name)))]),
+    ),
   );
   const version = createHash("sha256").update(JSON.stringify(files)).digest("hex").slice(0, 12);
   return `self.SERVED=${JSON.stringify(/** @type {Served} */ ({ version, files }))};\n`;

@@ -1,0 +1,204 @@
+// The release: put on a plain static host it opens, keeps itself, tells a network's keeper the truth; and the one-file
+// page does from a folder what the served page does.
+
+import assert from "node:assert/strict";
+import { existsSync } from "node:fs";
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { pathToFileURL } from "node:url";
+import { brotliDecompressSync, gunzipSync } from "node:zlib";
+import { bundle } from "../tools/bundle.mjs";
+import { networkPage } from "../tools/network.mjs";
+import { release } from "../tools/release.mjs";
+import { serve } from "../tools/serve.mjs";
+import { integrity } from "../tools/served.mjs";
+import { barriers } from "./axe.mjs";
+import { launchFirefox } from "./firefox.mjs";
+import { ANSWERS, comesTo, playDose, startLesson, toSummary } from "./hands.mjs";
+import { chromiumBrowser, PAGE_ROOT, screenshot, visit, watch } from "./harness.mjs";
+
+/** @typedef {import("./harness.mjs").Page} Page */
+
+/** @type {string} */
+let folder;
+/** @type {Awaited<ReturnType<typeof release>>} */
+let made;
+/** @type {Awaited<ReturnType<typeof serve>>} */
+let host;
+
+before(async () => {
+  await bundle(PAGE_ROOT);
+  folder = await mkdtemp(join(tmpdir(), "turnback-release-"));
+  made = await release(PAGE_ROOT, folder);
+  host = await serve({ root: folder });
+});
+
+after(async () => {
+  await host.close();
+  await rm(folder, { recursive: true });
+});
+
+/**
+ * A fresh page that is watched; its complaints are the test's.
+ * @param {import("node:test").TestContext} t
+ * @param {string} here the only origin, or the folder, that it may load from
+ */
+async function fresh(t, here) {
+  const context = await (await chromiumBrowser()).newContext({ viewport: { width: 1366, height: 768 } });
+  const page = await context.newPage();
+  const seen = watch(page, here);
+  t.after(async () => {
+    await context.close();
+    assert.deepEqual(seen.complaints, []);
+  });
+  return { page, seen };
+}
+
+/** The check code of a lesson of one dose, played to its end. @param {Page} page */
+async function codeOfLesson(page) {
+  await startLesson(page, ANSWERS);
+  await playDose(page);
+  await toSummary(page, ANSWERS);
+  return page.locator("#card .code").innerText();
+}
+
+/** The link of our scenario with a single dose. Runs in the page. @returns {Promise<string>} */
+async function shortLesson() {
+  const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+  const core = new Turnback();
+  const { fields, beakers } = core.fields();
+  const recipe = Object.fromEntries(fields.map((/** @type {any} */ field) => [field.key, String(field.value)]));
+  const outcome = core.setRecipe({ ...recipe, acidDoses: "1", baseDoses: "0", beakers });
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome));
+  return core.link();
+}
+
+test("a release opens from a static host, asks for what its list says, and opens again without the host", async (t) => {
+  const own = await serve({ root: folder });
+  let running = true;
+  t.after(() => running && own.close());
+  const { page, seen } = await fresh(t, own.origin);
+  await page.goto(`${own.origin}/`, { waitUntil: "networkidle" });
+  await comesTo(page, "brief");
+  const asked = new Set(seen.requests.map((address) => address.slice(own.origin.length + 1) || "index.html"));
+  assert.ok([...asked].every((name) => made.files.includes(name)));
+  // Every file but the page itself carries the mark of its content.
+  for (const name of asked)
+    if (/\.(js|css|wasm|json)$/.test(name)) assert.match(name, /\.[0-9a-f]{10}\.\w+$/, `${name} has no mark`);
+
+  await page.evaluate(async () => {
+    while ((await navigator.serviceWorker.ready).active?.state !== "activated")
+      await new Promise((done) => setTimeout(done, 20));
+  });
+  await own.close();
+  running = false;
+  const complaints = seen.complaints.length;
+  await page.reload({ waitUntil: "networkidle" });
+  await comesTo(page, "brief");
+  await page.goto(`${own.origin}/network.html`);
+  assert.match(await page.locator("h1").innerText(), /school's network/);
+  // The browser's own question whether the worker has changed finds nobody.
+  assert.ok(seen.complaints.splice(complaints).every((complaint) => /\/sw\.js/.test(complaint)));
+});
+
+test("each compressed twin is the file that it stands for", async () => {
+  const twins = made.files.filter((name) => /\.(gz|br)$/.test(name));
+  assert.ok(twins.length >= 16, `${twins}`);
+  for (const name of twins) {
+    const twin = await readFile(join(folder, name));
+    const plain = await readFile(join(folder, name.replace(/\.(gz|br)$/, "")));
+    assert.deepEqual(name.endsWith(".gz") ? gunzipSync(twin) : brotliDecompressSync(twin), plain, name);
+  }
+  for (const name of made.files.filter((name) => !/\.(gz|br|png)$/.test(name)))
+    assert.ok(existsSync(join(folder, `${name}.gz`)) && existsSync(join(folder, `${name}.br`)), `${name} has no twin`);
+});
+
+test("the page for the network's keeper tells the size and digest of every file, is linked from About, and has no barrier", async (t) => {
+  const { page } = await fresh(t, host.origin);
+  await page.goto(`${host.origin}/`, { waitUntil: "networkidle" });
+  await page.getByRole("button", { name: "About", exact: true }).click();
+  await page.getByRole("link", { name: /looks after the network/ }).click();
+  await page.waitForURL(/network\.html$/);
+  const rows = await page
+    .locator("tbody tr")
+    .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
+  const told = rows.filter(([name]) => name !== "Together");
+  assert.ok(told.length >= 8, `${told.length} files are told`);
+  for (const [name, bytes, , , digest] of told) {
+    const content = await readFile(join(folder, name));
+    assert.equal(bytes.replaceAll("\u00a0", ""), String(content.length), name);
+    assert.equal(digest, integrity(content), name);
+  }
+  assert.deepEqual(await barriers(page), []);
+  await screenshot(page, "network", { fullPage: true });
+});
+
+test("a script that stores or sends what the page for the network's keeper doesn't tell is not released", () => {
+  const facts = { loaded: [], onWish: [], looks: "", policy: "", headers: {}, packages: [] };
+  assert.match(networkPage({ ...facts, script: "" }), /no cookie/);
+  assert.match(networkPage({ ...facts, script: "localStorage.a" }), /local storage: what/);
+  for (const script of ["document.cookie", "indexedDB.open()", "new WebSocket(a)", "navigator.sendBeacon(a)"])
+    assert.throws(() => networkPage({ ...facts, script }), /say so/, script);
+});
+
+test("the notices name every package that is inside, with a text for each", async () => {
+  const text = await readFile(join(folder, "licences.txt"), "utf8");
+  // Read beforehand in Cargo.toml: what the core is built on.
+  for (const name of [
+    "libm",
+    "serde",
+    "postcard",
+    "qrcodegen",
+    "wasm-bindgen",
+    "js-sys",
+    "serde-wasm-bindgen",
+    "Rust's standard library",
+  ])
+    assert.match(text, new RegExp(`^${name} .*\\d`, "m"), name);
+  const parts = text.split(/^-{72}$/m).slice(1);
+  assert.ok(parts.length >= 10);
+  for (const part of parts) assert.match(part, /permission|license/i);
+});
+
+test("the one-file page runs from a folder in Chromium under its own policy, and ends with the served page's check code", async (t) => {
+  const away = await mkdtemp(join(tmpdir(), "turnback folder \u00e4-"));
+  t.after(() => rm(away, { recursive: true }));
+  const file = join(away, "turnback.html");
+  await writeFile(file, await readFile(join(folder, "turnback.html")));
+  const served = await visit(t, { core: true });
+  const link = await served.page.evaluate(shortLesson);
+  const address = `${pathToFileURL(file).href}#${link.replace(/^#/, "")}`;
+  const { page, seen } = await fresh(t, pathToFileURL(away).href);
+  await page.goto(address);
+  await comesTo(page, "brief");
+  assert.deepEqual(seen.requests, [pathToFileURL(file).href]);
+  const policy = await page.locator("meta[http-equiv]").getAttribute("content");
+  assert.match(
+    String(policy),
+    /^default-src 'none'; script-src 'sha256-[^']+' 'wasm-unsafe-eval'; style-src 'sha256-[^']+'; /,
+  );
+  assert.doesNotMatch(String(policy), /'self'|https?:|unsafe-inline|'unsafe-eval'|connect-src/);
+  // Nothing can be had from elsewhere, even by a script in it.
+  const refused = await page.evaluate(() =>
+    fetch("data:,a").then(
+      () => "",
+      (error) => error.name,
+    ),
+  );
+  assert.equal(refused, "TypeError");
+  seen.complaints.splice(0);
+
+  const code = await codeOfLesson(page);
+  assert.match(code, /^[0-9A-Z]{4}-[0-9A-Z]{4}$/);
+  await served.page.goto(`${served.origin}/#${link.replace(/^#/, "")}`);
+  await comesTo(served.page, "brief");
+  assert.equal(await codeOfLesson(served.page), code);
+});
+
+test("the one-file page runs from a folder in Firefox", async (t) => {
+  const page = await launchFirefox(t);
+  await page.goto(pathToFileURL(join(folder, "turnback.html")).href, { waitUntil: "load" });
+  await page.waitForSelector("#bench-place[data-stage=brief]");
+});
