@@ -23,7 +23,7 @@ export class Ledger {
   constructor(engine, words, say) {
     this.engine = engine;
     this.words = words;
-    this.rows = element("tbody");
+    this.rows = element("tbody", { id: "ledger-rows" });
     const t = words.t.bind(words);
     this.beaker = element("select", { id: "ledger-beaker", change: () => this.refresh() });
     this.choice = element(
