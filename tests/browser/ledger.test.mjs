@@ -22,7 +22,7 @@ const cell = (page, row, column) => page.locator(`#own-${row}-${column}`);
 /** What is said of a cell. @param {Page} page @param {number} row @param {string} column */
 const said = (page, row, column) => page.locator(`#own-${row}-${column}-said`).innerText();
 
-test("the run fills the Ledger row by row, to the last figure of the hand table", async (t) => {
+test("capability 18: the run fills the Ledger row by row, to the last figure of the hand table", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
   for (let dose = 1; dose <= 2; dose++) {
@@ -35,7 +35,7 @@ test("the run fills the Ledger row by row, to the last figure of the hand table"
   }
 });
 
-test("by keyboard alone one's own Ledger is filled in, checked, mended, and kept as the run goes on", async (t) => {
+test("capability 18: by keyboard alone one's own Ledger is filled in, checked, mended, and kept as the run goes on", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
   await playDose(page);

@@ -89,7 +89,7 @@ const COLUMNS = {
   celsius: ["temperatureC", 2],
 };
 
-test("every plotted point is in the table, and is the core's own reading", async (t) => {
+test("capability 14: every plotted point is in the table, and is the core's own reading", async (t) => {
   const page = await traced(t, { level: 5, doses: 2 });
   assert.deepEqual(await charts(page), ["ph", "solid", "dissolved", "celsius", "saturation", "seconds", "rate"]);
   const twin = await core(2);
@@ -185,7 +185,7 @@ test("seconds and rates are those of the explanation, with the slope, the energy
   assert.equal(await page.locator("[data-chart=rate] path.slant").count(), 1);
 });
 
-test("nothing is shown of a dose before its lock, nor its seconds before they are explained", async (t) => {
+test("capability 1 and 14: nothing is shown of a dose before its lock, nor its seconds before they are explained", async (t) => {
   const { page } = await visit(t);
   await page.selectOption("#level", "4");
   await startLesson(page);
@@ -275,7 +275,7 @@ test("a pointer reads the nearest point, a stretch drawn with the mouse is zoome
   assert.deepEqual([dose[0][0], dose.at(-1)?.[0]], ["0", "300"], "seconds since the pour");
 });
 
-test("lines are told apart by dash and name, in ink alone", async (t) => {
+test("capability 14: lines are told apart by dash and name, in ink alone", async (t) => {
   const page = await traced(t, { level: 3, doses: 1 });
   for (const key of await charts(page)) {
     const chart = page.locator(`[data-chart=${key}]`);
