@@ -14,6 +14,7 @@ import { linkField, wholeLink } from "./link.js";
 import { keepOffline } from "./offline.js";
 import { DESK, Places } from "./places.js";
 import { Teach } from "./teach.js";
+import { Trace } from "./trace.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -93,7 +94,8 @@ export class Page {
           lesson: () => this.begin("guided"),
         }),
     );
-    this.ledger = new Ledger(engine, words);
+    this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
+    this.ledger = new Ledger(engine, words, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -105,6 +107,7 @@ export class Page {
       this.controls.root,
       keys,
     );
+    byId("trace-place").replaceChildren(...this.trace.children);
     byId("ledger-place").replaceChildren(...this.ledger.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
@@ -166,6 +169,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
+    if (this.places.here === "trace") this.trace.refresh();
     this.desk?.refresh(this.places.here);
     this.updates?.offer();
     this.wake();
