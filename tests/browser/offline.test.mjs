@@ -95,15 +95,16 @@ test("the worker fetches each part of the page once, and nothing else", async (t
   const { page, seen, origin } = await visit(t);
   await page.evaluate(kept);
   const list = await readFile(join(PAGE_ROOT, "pkg/served.js"), "utf8");
+  /** @type {import("../tools/served.mjs").Served} */
   const { files } = JSON.parse(list.slice(list.indexOf("{"), list.lastIndexOf("}") + 1));
-  const wanted = ["sw.js", "pkg/served.js", ...files.map(([/** @type {string} */ name]) => name.replace("./", ""))];
+  const wanted = ["sw.js", "pkg/served.js", ...files.map(([name]) => name.replace("./", ""))];
   assert.deepEqual(seen.workerRequests.toSorted(), wanted.map((name) => `${origin}/${name}`).toSorted());
   assert.deepEqual(seen.lateRequests, []);
   // What the page asked for while it loaded is kept whole: nothing of it is missing without a network.
   const names = seen.requests.map((address) => address.slice(origin.length + 1) || "./");
   for (const name of names.filter((name) => !name.endsWith(".png")))
     assert.ok(
-      files.some(([/** @type {string} */ file]) => file === name),
+      files.some(([file]) => file === name),
       `${name} is not kept`,
     );
 });
@@ -143,8 +144,8 @@ test("a newer version is offered before a lesson, never in it, and taken when it
   await page.waitForFunction(() => document.title.startsWith("Newer"));
   await comesTo(page, "brief");
   assert.equal(await page.locator("#update").isHidden(), true);
-  const caches = await page.evaluate(() => caches.keys());
-  assert.equal(caches.length, 1, `the old version is forgotten: ${caches}`);
+  const names = await page.evaluate(() => window.caches.keys());
+  assert.equal(names.length, 1, `the old version is not forgotten: ${names}`);
 });
 
 test("a host that has changed half its files keeps the old version whole", async (t) => {
