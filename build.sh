@@ -248,6 +248,37 @@ run_tests() {
     printf '\nAll checks passed in %d s.\n' "$SECONDS" >&2
 }
 
+# --- fuzz ------------------------------------------------------------------
+
+# Each reader of what comes from outside, under libFuzzer, so many seconds:
+# with at most 512 MB, no single request for memory above 64 MB, and no input
+# that takes longer than 50 ms (tests/fuzz/src/main.rs measures that).
+fuzz() {
+    local seconds=${1:-600} reader found=target/fuzz/found
+    [[ $seconds =~ ^[0-9]+$ ]] || fail "fuzz wants a number of seconds, such as ./build.sh fuzz 600"
+    need_rust
+    have c++ || debian g++ || fail "A C++ compiler is missing, which libFuzzer needs. Install it as root (apt-get install g++) and run this again."
+    say "Compiling the readers with counters of their branches"
+    # What libFuzzer reads to see where an input led; the stable compiler has
+    # it, so that no other one is needed.
+    RUSTFLAGS="--cfg fuzzing -Cpasses=sancov-module -Cllvm-args=-sanitizer-coverage-level=4 -Cllvm-args=-sanitizer-coverage-inline-8bit-counters -Cllvm-args=-sanitizer-coverage-pc-table -Cllvm-args=-sanitizer-coverage-trace-compares -Ccodegen-units=1" \
+        cargo build --release --locked --manifest-path tests/fuzz/Cargo.toml --target-dir target/fuzz --target "$(rustc -vV | awk '/^host:/ { print $2 }')"
+    local failed=()
+    for reader in tests/fuzz/seeds/*; do
+        reader=$(basename "$reader")
+        mkdir -p "$found/$reader/corpus" "$found/$reader/crashes"
+        say "$reader: $seconds s"
+        READER=$reader nice -n 19 target/fuzz/*/release/fuzz "$found/$reader/corpus" "tests/fuzz/seeds/$reader" \
+            -max_total_time="$seconds" -max_len=16384 -timeout=5 -rss_limit_mb=512 -malloc_limit_mb=64 \
+            -artifact_prefix="$found/$reader/crashes/" -print_final_stats=1 >"$found/$reader/log" 2>&1 ||
+            failed+=("$reader")
+        awk -v reader="$reader" '/ cov: / { for (i = 1; i < NF; i++) if ($i == "cov:") { if (!first) first = $(i + 1); last = $(i + 1) } }
+            /^stat::number_of_executed_units/ { runs = $2 } /^stat::peak_rss_mb/ { mb = $2 }
+            END { printf "%s: %d inputs, branches reached %d at first and %d in the end, peak %d MB\n", reader, runs, first, last, mb }' "$found/$reader/log"
+    done
+    ((${#failed[@]} == 0)) || fail "found something: ${failed[*]}. The input lies in $found/READER/crashes, the story in $found/READER/log. Put the input among tests/fuzz/seeds/READER, so that every test run reads it, then mend the reader."
+}
+
 # --- bench -----------------------------------------------------------------
 
 # The peers, in a virtual environment of their own.
@@ -299,6 +330,7 @@ case "${1:-}" in
     test) run_tests ;;
     one-file) one_file ;;
     release) release ;;
+    fuzz) fuzz "${2:-}" ;;
     bench) bench ;;
     "" | help | -h | --help) usage ;;
     *)

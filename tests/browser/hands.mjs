@@ -268,3 +268,13 @@ export async function toSummary(page, answers = {}) {
     else await press(page, await forward.innerText());
   }
 }
+
+/** Waits until a worker keeps the page for days without a network. Runs in the page. @throws where none does */
+export async function isKept() {
+  const late = new Promise((_, failed) => setTimeout(() => failed(new Error("the page is not kept")), 20_000));
+  const { active } = /** @type {ServiceWorkerRegistration} */ (
+    await Promise.race([navigator.serviceWorker.ready, late])
+  );
+  // The next load is the worker's only once it has taken over.
+  while (active?.state !== "activated") await Promise.race([new Promise((done) => setTimeout(done, 20)), late]);
+}

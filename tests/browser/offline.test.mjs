@@ -8,7 +8,7 @@ import { test } from "node:test";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchFirefox } from "./firefox.mjs";
-import { answerCard, comesTo, press, stage, startLesson, toRest } from "./hands.mjs";
+import { answerCard, comesTo, isKept, press, stage, startLesson, toRest } from "./hands.mjs";
 import { chromiumBrowser, PAGE_ROOT, visit, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -23,6 +23,8 @@ async function ownServer(t) {
   const folder = await mkdtemp(join(tmpdir(), "turnback-offline-"));
   const root = join(folder, "www");
   await cp(PAGE_ROOT, root, { recursive: true });
+  // A module that was edited since the last build is not in the list as it is.
+  await bundle(root);
   let running = await serve({ root });
   const { origin } = running;
   t.after(async () => {
@@ -39,24 +41,13 @@ async function ownServer(t) {
   };
 }
 
-/** Waits until a worker keeps the page. Runs in the page. */
-async function kept() {
-  await navigator.serviceWorker.ready;
-  // The next load is the worker's only once it has taken over.
-  while (
-    navigator.serviceWorker.controller === null &&
-    (await navigator.serviceWorker.ready).active?.state !== "activated"
-  )
-    await new Promise((done) => setTimeout(done, 20));
-}
-
 test("with the server stopped the page opens again in Chromium, link and all, and a dose comes to rest", async (t) => {
   const server = await ownServer(t);
   const context = await (await chromiumBrowser()).newContext();
   t.after(() => context.close());
   const page = await context.newPage();
   await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
-  await page.evaluate(kept);
+  await page.evaluate(isKept);
   await server.stop();
   await assert.rejects(fetch(server.origin), "the server still answers");
 
@@ -84,7 +75,7 @@ test("with the server stopped the page opens again in Firefox", async (t) => {
   const page = await launchFirefox(t);
   await page.goto(`${server.origin}/`, { waitUntil: "load" });
   await page.waitForSelector("#bench-place[data-stage=brief]");
-  await page.evaluate(kept);
+  await page.evaluate(isKept);
   await server.stop();
   await page.goto("about:blank");
   await page.goto(`${server.origin}/`, { waitUntil: "load" });
@@ -93,7 +84,7 @@ test("with the server stopped the page opens again in Firefox", async (t) => {
 
 test("the worker fetches each part of the page once, and nothing else", async (t) => {
   const { page, seen, origin } = await visit(t);
-  await page.evaluate(kept);
+  await page.evaluate(isKept);
   const list = await readFile(join(PAGE_ROOT, "pkg/served.js"), "utf8");
   /** @type {import("../tools/served.mjs").Served} */
   const { files } = JSON.parse(list.slice(list.indexOf("{"), list.lastIndexOf("}") + 1));
@@ -115,7 +106,7 @@ test("a newer version is offered before a lesson, never in it, and taken when it
   t.after(() => context.close());
   const page = await context.newPage();
   await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
-  await page.evaluate(kept);
+  await page.evaluate(isKept);
   await page.reload({ waitUntil: "networkidle" });
   assert.ok(await page.locator("#update").isHidden());
 
@@ -154,7 +145,7 @@ test("a host that has changed half its files keeps the old version whole", async
   t.after(() => context.close());
   const page = await context.newPage();
   await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
-  await page.evaluate(kept);
+  await page.evaluate(isKept);
   // The list names a new page, but the old words are still there.
   const words = join(server.root, "locales/en.json");
   const old = await readFile(words, "utf8");

@@ -16,7 +16,7 @@ import { serve } from "../tools/serve.mjs";
 import { integrity } from "../tools/served.mjs";
 import { barriers } from "./axe.mjs";
 import { launchFirefox } from "./firefox.mjs";
-import { ANSWERS, comesTo, playDose, startLesson, toSummary } from "./hands.mjs";
+import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
 import { chromiumBrowser, PAGE_ROOT, screenshot, visit, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -88,10 +88,7 @@ test("a release opens from a static host, asks for what its list says, and opens
   for (const name of asked)
     if (/\.(js|css|wasm|json)$/.test(name)) assert.match(name, /\.[0-9a-f]{10}\.\w+$/, `${name} has no mark`);
 
-  await page.evaluate(async () => {
-    while ((await navigator.serviceWorker.ready).active?.state !== "activated")
-      await new Promise((done) => setTimeout(done, 20));
-  });
+  await page.evaluate(isKept);
   await own.close();
   running = false;
   const complaints = seen.complaints.length;

@@ -1,0 +1,45 @@
+//! Every seed and every crash that fuzzing has found, read once more: `tests/fuzz/seeds/READER/`. The fuzzing itself is
+//! `./build.sh fuzz`.
+
+#[path = "fuzz/readers.rs"]
+mod readers;
+
+use std::time::Instant;
+
+use readers::{LONGEST_READ, READERS};
+
+#[test]
+fn every_seed_of_every_reader_is_read_in_time_and_without_a_panic() {
+    for (name, reader) in READERS {
+        let folder = format!("{}/tests/fuzz/seeds/{name}", env!("CARGO_MANIFEST_DIR"));
+        let seeds = std::fs::read_dir(&folder).unwrap_or_else(|error| panic!("{folder}: {error}"));
+        let mut read = 0;
+        for seed in seeds {
+            let path = seed.expect("a readable folder").path();
+            let bytes = std::fs::read(&path).expect("a readable seed");
+            // The machine does other things too: slow is what is slow every time.
+            let slow = (0..5).all(|_| {
+                let started = Instant::now();
+                reader(&bytes);
+                started.elapsed() > LONGEST_READ
+            });
+            assert!(!slow, "{} takes longer than {LONGEST_READ:?}", path.display());
+            read += 1;
+        }
+        assert!(read >= 3, "{folder} has only {read} seeds");
+        println!("{name}: {read} seeds");
+    }
+}
+
+#[test]
+fn a_file_of_the_longest_length_that_is_read_holds_nothing_up() {
+    // Bytes that make each reader of text work longest: opened and never closed, one long line, only ends of lines.
+    let longest = turnback::measure::PROBE_MAX_BYTES - 1;
+    for (name, reader) in READERS {
+        for unit in ["[", "\"", "1,", "1;7\n", "\n", "9", "{\"a\":", ":", "v1."] {
+            let bytes: Vec<u8> = unit.bytes().cycle().take(longest).collect();
+            reader(&bytes);
+            println!("{name}: {longest} bytes of {unit:?}");
+        }
+    }
+}
