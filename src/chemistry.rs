@@ -4,20 +4,23 @@
 //! in K, times in s; molality in mol per kg of water.
 
 mod activity;
+mod anchor;
+mod balance;
 mod beaker;
 mod dissolution;
 mod equilibrium;
+mod factors;
+mod jacobian;
 mod parameters;
 mod reagent;
+mod search;
 mod setup;
+mod slopes;
 mod speciation;
 mod thermal;
 mod water;
 
-pub use beaker::{
-    ACID_EXCESS, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, SETTLED, SODIUM, SOLID, SUPPLIED,
-    TEMPERATURE, TWO_ZONES, WATER,
-};
+pub use beaker::{Beaker, Inflow, ONE_ZONE, TWO_ZONES};
 pub use dissolution::{Zone, ZoneRates};
 pub use equilibrium::{Equilibrium, Mixture, equilibrate, saturate};
 pub use parameters::{Bottle, Parameters, Settling};

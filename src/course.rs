@@ -7,10 +7,7 @@
 mod limits;
 mod reading;
 
-use crate::chemistry::{
-    ACID_EXCESS, Action, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, Parameters, SETTLED, SODIUM, SOLID,
-    SUPPLIED, Setup, TEMPERATURE, TWO_ZONES, WATER, saturated_start,
-};
+use crate::chemistry::{Action, Beaker, Inflow, ONE_ZONE, Parameters, Setup, TWO_ZONES, saturated_start};
 use crate::numerics::{Cost, Step, Stepper, StiffError, Tolerances};
 
 pub use reading::Reading;
@@ -75,26 +72,21 @@ const TEMPERATURE_TOLERANCE_K: f64 = 2e-6;
 /// part: the bulk's pH then moves by a few 10⁻⁷ at most.
 const MERGE_PART: f64 = 1e-5;
 
+/// The beaker with plume and bulk, and with both as one.
+type Split = Beaker<2, TWO_ZONES>;
+type Merged = Beaker<1, ONE_ZONE>;
+
 fn tolerances<const Z: usize, const N: usize>(relative: f64) -> Tolerances<N> {
-    let shared = PER_ZONE * Z;
-    let mut absolute = [0.0; N];
-    for z in 0..Z {
-        let base = PER_ZONE * z;
-        absolute[base + ACID_EXCESS] = EXCESS_TOLERANCE_MOL;
-        absolute[base + CHLORIDE] = AMOUNT_TOLERANCE_MOL;
-        absolute[base + SODIUM] = AMOUNT_TOLERANCE_MOL;
-        absolute[base + SOLID] = AMOUNT_TOLERANCE_MOL;
-        absolute[base + CARBON] = CARBON_TOLERANCE_MOL;
-    }
-    absolute[shared + SETTLED] = AMOUNT_TOLERANCE_MOL;
-    absolute[shared + SUPPLIED] = AMOUNT_TOLERANCE_MOL;
-    absolute[shared + WATER] = WATER_TOLERANCE_KG;
-    absolute[shared + TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
-    absolute[shared + ICE] = WATER_TOLERANCE_KG;
+    let mut absolute = [AMOUNT_TOLERANCE_MOL; N];
+    absolute[Beaker::<Z, N>::ACID_EXCESS..][..Z].fill(EXCESS_TOLERANCE_MOL);
+    absolute[Beaker::<Z, N>::CARBON..][..Z].fill(CARBON_TOLERANCE_MOL);
+    absolute[Beaker::<Z, N>::WATER] = WATER_TOLERANCE_KG;
+    absolute[Beaker::<Z, N>::TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
+    absolute[Beaker::<Z, N>::ICE] = WATER_TOLERANCE_KG;
     let scale = relative / RELATIVE_TOLERANCE;
     let mut relatives = [relative; N];
     // A part of 294 K is no measure of what a temperature may err by.
-    relatives[shared + TEMPERATURE] = 0.0;
+    relatives[Beaker::<Z, N>::TEMPERATURE] = 0.0;
     Tolerances { relative: relatives, absolute: absolute.map(|a| a * scale) }
 }
 
@@ -178,7 +170,7 @@ impl Course {
         relative_tolerance: Option<f64>,
     ) -> Self {
         let mut start = saturated_start(water_kg, solid_mol, start_k, parameters.bottle.carbonate_mol_per_mol);
-        start[PER_ZONE + ICE] = ice_kg;
+        start[Merged::ICE] = ice_kg;
         Self::from_state(parameters, start, relative_tolerance.unwrap_or(RELATIVE_TOLERANCE))
     }
 
@@ -332,7 +324,7 @@ impl Course {
         let limit_s = pour.map_or(limit_s, |(_, until_s)| until_s.min(limit_s));
         match self.state {
             State::Split(y) => {
-                let mut beaker = Beaker::<2, TWO_ZONES>::new(self.parameters, inflow);
+                let mut beaker = Split::new(self.parameters, inflow);
                 let step = self.split.advance(&mut beaker, self.reached_s, &y, limit_s)?;
                 self.legs.push(Leg::Split(step));
                 self.reached_s = step.end();
@@ -349,7 +341,7 @@ impl Course {
                 }
             }
             State::Merged(y) => {
-                let mut beaker = Beaker::<1, ONE_ZONE>::new(self.parameters, inflow);
+                let mut beaker = Merged::new(self.parameters, inflow);
                 let step = self.merged.advance(&mut beaker, self.reached_s, &y, limit_s)?;
                 self.legs.push(Leg::Merged(step));
                 self.reached_s = step.end();
@@ -364,12 +356,13 @@ impl Course {
         match self.state {
             State::Split(y) => y,
             State::Merged(one) => {
-                let plume = self.parameters.plume_share;
                 let mut y = [0.0; TWO_ZONES];
-                for i in 0..PER_ZONE {
-                    y[i] = one[i] * plume;
-                    y[PER_ZONE + i] = one[i] - y[i];
-                    y[2 * PER_ZONE + i] = one[PER_ZONE + i];
+                for (two, single) in Split::OF_ZONES.into_iter().zip(Merged::OF_ZONES) {
+                    y[two] = one[single] * self.parameters.plume_share;
+                    y[two + 1] = one[single] - y[two];
+                }
+                for (two, single) in Split::SHARED.into_iter().zip(Merged::SHARED) {
+                    y[two] = one[single];
                 }
                 y
             }
@@ -383,15 +376,17 @@ impl Course {
             return None;
         }
         let (plume, bulk) = (p.plume_share, 1.0 - p.plume_share);
-        let alike = (0..PER_ZONE).all(|i| {
-            let (a, b) = (y[i] / plume, y[PER_ZONE + i] / bulk);
+        let alike = Split::OF_ZONES.into_iter().all(|i| {
+            let (a, b) = (y[i] / plume, y[i + 1] / bulk);
             (a - b).abs() <= MERGE_PART * b.abs() + 1e-3 * EXCESS_TOLERANCE_MOL
         });
         alike.then(|| {
             let mut one = [0.0; ONE_ZONE];
-            for i in 0..PER_ZONE {
-                one[i] = y[i] + y[PER_ZONE + i];
-                one[PER_ZONE + i] = y[2 * PER_ZONE + i];
+            for (two, single) in Split::OF_ZONES.into_iter().zip(Merged::OF_ZONES) {
+                one[single] = y[two] + y[two + 1];
+            }
+            for (two, single) in Split::SHARED.into_iter().zip(Merged::SHARED) {
+                one[single] = y[two];
             }
             one
         })

@@ -71,7 +71,7 @@ pub(super) fn attempt<const N: usize, E: Equations<N>>(
         }
         matrix[i][i] += diagonal;
     }
-    let factored = Factored::new(matrix)?;
+    let factored = Factored::after_passive(matrix, E::PASSIVE)?;
     let inverse_length = 1.0 / length;
     let mut stages = [[0.0; N]; STAGES];
     let mut point = *from;

@@ -9,6 +9,9 @@ use super::rosenbrock::{Attempt, attempt};
 
 /// An autonomous system y' = f(y) with its Jacobian.
 pub trait Equations<const N: usize> {
+    /// So many states from the first are passive: their rates depend on next to nothing but
+    /// themselves, and they decay or stand still (see [`super::Factored::after_passive`]).
+    const PASSIVE: usize = 0;
     /// The rates f(y).
     fn rates(&self, y: &[f64; N]) -> [f64; N];
     /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j. It
@@ -130,8 +133,11 @@ const SMALLEST_ERROR: f64 = 1e-4;
 /// See [`Stepper::first_length`].
 const FIRST_REACH: f64 = 100.0;
 const SHORTEST_FIRST: f64 = 1e-4;
-/// The error estimate is of order h⁴.
-const INVERSE_ORDER: f64 = 1.0 / 4.0;
+
+/// The error estimate is of order h⁴: the length goes by the fourth root of the error.
+fn fourth_root(error: f64) -> f64 {
+    error.sqrt().sqrt()
+}
 
 impl<const N: usize> Stepper<N> {
     /// A stepper that keeps each step's error within the tolerances.
@@ -204,7 +210,7 @@ impl<const N: usize> Stepper<N> {
             }
             self.cost.rejected_steps += 1;
             refused = true;
-            length = tried * (SAFETY * libm::pow(error, -INVERSE_ORDER)).clamp(SHRINK, SAFETY);
+            length = tried * (SAFETY / fourth_root(error)).clamp(SHRINK, SAFETY);
         }
     }
 
@@ -212,9 +218,9 @@ impl<const N: usize> Stepper<N> {
     /// the trend from the one before.
     fn growth(&self, tried: f64, error: f64) -> f64 {
         let error = error.max(SMALLEST_ERROR);
-        let mut factor = SAFETY * libm::pow(error, -INVERSE_ORDER);
+        let mut factor = SAFETY / fourth_root(error);
         if let Some((last_length, last_error)) = self.last {
-            factor *= ((tried / last_length) * libm::pow(last_error / error, INVERSE_ORDER)).sqrt();
+            factor *= (tried / last_length * fourth_root(last_error / error)).sqrt();
         }
         factor.clamp(SHRINK, GROW)
     }
