@@ -146,6 +146,10 @@ pub struct Course {
     last_action_s: f64,
     split: Stepper<TWO_ZONES>,
     merged: Stepper<ONE_ZONE>,
+    /// The equations between two events. They keep what makes the next step cheaper, and
+    /// forget it at each event, so that a path depends on nothing but its actions.
+    split_beaker: Split,
+    merged_beaker: Merged,
 }
 
 impl Course {
@@ -184,6 +188,8 @@ impl Course {
             last_action_s: 0.0,
             split: Stepper::new(tolerances::<2, TWO_ZONES>(relative)),
             merged: Stepper::new(tolerances::<1, ONE_ZONE>(relative)),
+            split_beaker: Split::new(parameters, None),
+            merged_beaker: Merged::new(parameters, None),
         }
     }
 
@@ -223,6 +229,7 @@ impl Course {
             }
             Action::Bath(bath) => self.parameters.surround(bath),
         }
+        self.forget();
         Ok(())
     }
 
@@ -300,6 +307,12 @@ impl Course {
         0.5 * (low_s + high_s)
     }
 
+    /// Forgets what the equations keep from step to step.
+    fn forget(&mut self) {
+        self.split_beaker = Split::new(self.parameters, None);
+        self.merged_beaker = Merged::new(self.parameters, None);
+    }
+
     /// Makes the path end at a time, by making the last step again up to there.
     fn cut(&mut self, at_s: f64) -> Result<(), CourseError> {
         while let Some(leg) = self.legs.last().copied().filter(|leg| leg.end_s() > at_s) {
@@ -307,6 +320,7 @@ impl Course {
             self.state = leg.from();
             self.reached_s = leg.start_s();
         }
+        self.forget();
         // The whole way in one step: a longer one has been good enough before.
         self.split.expect(at_s - self.reached_s);
         self.merged.expect(at_s - self.reached_s);
@@ -324,8 +338,8 @@ impl Course {
         let limit_s = pour.map_or(limit_s, |(_, until_s)| until_s.min(limit_s));
         match self.state {
             State::Split(y) => {
-                let mut beaker = Split::new(self.parameters, inflow);
-                let step = self.split.advance(&mut beaker, self.reached_s, &y, limit_s)?;
+                self.split_beaker.inflow = inflow;
+                let step = self.split.advance(&mut self.split_beaker, self.reached_s, &y, limit_s)?;
                 self.legs.push(Leg::Split(step));
                 self.reached_s = step.end();
                 self.state = match self.merge(&step.to) {
@@ -341,8 +355,8 @@ impl Course {
                 }
             }
             State::Merged(y) => {
-                let mut beaker = Merged::new(self.parameters, inflow);
-                let step = self.merged.advance(&mut beaker, self.reached_s, &y, limit_s)?;
+                self.merged_beaker.inflow = inflow;
+                let step = self.merged.advance(&mut self.merged_beaker, self.reached_s, &y, limit_s)?;
                 self.legs.push(Leg::Merged(step));
                 self.reached_s = step.end();
                 self.state = State::Merged(step.to);

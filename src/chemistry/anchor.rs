@@ -82,8 +82,10 @@ impl Anchor {
         if !(step.abs() < FARTHEST && ionic_strength > 0.5 * self.ionic_strength) {
             return None;
         }
-        let in_acid = self.inputs[0] > 0.0;
-        let hydrogen = if in_acid { self.hydrogen * (1.0 + step) } else { self.hydrogen / (1.0 - step) };
+        let (acid, base) = (self.hydrogen, self.charge_slope - self.hydrogen);
+        let linear = base - acid - self.charge_slope * step;
+        let root = (linear * linear + 4.0 * acid * base).sqrt();
+        let hydrogen = if linear > 0.0 { 2.0 * base * acid / (linear + root) } else { 0.5 * (root - linear) };
         Some(Guess { hydrogen, ionic_strength })
     }
 }

@@ -344,15 +344,14 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
         self.changes(y, &rates)
     }
 
-    fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]) {
+    fn linearise(&mut self, y: &[f64; N], changes: &mut [f64; N], jacobian: &mut [[f64; N]; N]) {
         let zones = self.zones(y);
         let (thermal, slopes) = Thermal::with_slopes(y[Self::TEMPERATURE]);
         let solved = self.law.rates_with_slopes(&zones, &thermal, &slopes, &self.anchors);
         self.anchors = solved.map(|(_, anchor)| Some(anchor));
         let sloped = solved.map(|(rates, _)| rates);
-        let changes = self.changes(y, &sloped.map(|rates| rates.values()));
-        let jacobian = self.jacobian(y, &zones, &sloped, &changes);
-        (changes, jacobian)
+        *changes = self.changes(y, &sloped.map(|rates| rates.values()));
+        self.write_jacobian(y, &zones, &sloped, changes, jacobian);
     }
 
     /// An error in the plume matters as the same error in the bulk does, by what it adds to

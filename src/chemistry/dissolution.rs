@@ -204,33 +204,39 @@ impl RateLaw {
             - slopes.henry * self.carbon_dioxide_atm * thermal.density
     }
 
-    /// Slope of the surface rate, given how ln a(H⁺), ln γ(H⁺) and the temperature's numbers
-    /// move, and ln of the film's conductance.
-    pub(super) fn surface_by(&self, surface: &Surface, thermal: &Thermal, moved: &SurfaceMove) -> f64 {
-        let k = thermal.acid_rate * self.acid_factor;
-        let dk = moved.acid_rate * self.acid_factor;
+    /// Slopes of [`Surface::rate`].
+    pub(super) fn surface_slopes(&self, surface: &Surface, thermal: &Thermal, slopes: &Thermal) -> SurfaceSlopes {
+        let (k, dk) = (thermal.acid_rate * self.acid_factor, slopes.acid_rate * self.acid_factor);
         let s = surface.root_activity;
-        let ds = match surface.film {
+        // Of s along ln a(H⁺), ln g and k.
+        let (by_ln_activity, by_ln_g, by_k) = match surface.film {
             Some((g, discriminant)) => {
-                let a = s * s + k * s / g;
-                let ln_g = moved.proton_diffusion / thermal.proton_diffusion + moved.ln_film - moved.ln_gamma;
-                (g * a * moved.ln_activity + (a - s * s) * g * ln_g - s * dk) / discriminant
+                let inverse = 1.0 / discriminant;
+                // g s² + k s = g a.
+                ((g * s + k) * s * inverse, k * s * inverse, -s * inverse)
             }
-            None => 0.5 * s * moved.ln_activity,
+            None => (0.5 * s, 0.0, 0.0),
         };
-        (k * ds + dk * s) * self.acid_m2_g + moved.neutral_rate * self.neutral_m2_g
+        let weight = k * self.acid_m2_g;
+        let ln_diffusion = slopes.proton_diffusion / thermal.proton_diffusion;
+        SurfaceSlopes {
+            by_ln_activity: weight * by_ln_activity,
+            by_ln_film: weight * by_ln_g,
+            by_kelvin: weight * (by_ln_g * ln_diffusion + by_k * dk)
+                + dk * s * self.acid_m2_g
+                + slopes.neutral_rate * self.neutral_m2_g,
+        }
     }
 }
 
-/// What a small move does to what the surface sees.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct SurfaceMove {
-    pub ln_activity: f64,
-    pub ln_gamma: f64,
-    pub ln_film: f64,
-    pub acid_rate: f64,
-    pub neutral_rate: f64,
-    pub proton_diffusion: f64,
+/// See [`RateLaw::surface_slopes`].
+#[derive(Clone, Copy, Debug)]
+pub(super) struct SurfaceSlopes {
+    pub by_ln_activity: f64,
+    /// Along ln of the film's conductance, and against ln γ(H⁺).
+    pub by_ln_film: f64,
+    /// Along the temperature, 1/K, the activities standing still.
+    pub by_kelvin: f64,
 }
 
 /// See [`RateLaw::shape`].

@@ -94,25 +94,35 @@ pub fn exponentials(ln: &Factors, with_carbon: bool) -> Factors {
     factors
 }
 
-/// Logarithms that move by less than this need no new exponential: the series to fourth
-/// order errs by less than 10⁻¹⁴.
-const SMALL_MOVE: f64 = 4e-3;
+/// Logarithms that move by less than this need no new exponential: the series to seventh
+/// order errs by less than 10⁻¹².
+const SMALL_MOVE: f64 = 0.12;
+/// That series: 1/7!, 1/6! ... 1/2!.
+const SERIES: [f64; 6] = [1.0 / 5040.0, 1.0 / 720.0, 1.0 / 120.0, 1.0 / 24.0, 1.0 / 6.0, 1.0 / 2.0];
 
 /// Factors brought from their logarithms to new ones: a tenth of the time of new
 /// exponentials while the move is small.
 #[inline]
 pub fn moved(factors: &Factors, from: &Factors, to: &Factors, with_carbon: bool) -> Factors {
-    let mut largest = 0.0f64;
+    let mut moves = [0.0; factor::ALL];
+    let mut squares = 0.0;
     for i in 0..factor::ALL {
-        largest = largest.max((to[i] - from[i]).abs());
+        moves[i] = to[i] - from[i];
+        squares += moves[i] * moves[i];
     }
-    if !(largest < SMALL_MOVE) {
+    // No move is larger than all of them together.
+    if !(squares < SMALL_MOVE * SMALL_MOVE) {
         return exponentials(to, with_carbon);
     }
-    core::array::from_fn(|i| {
-        let d = to[i] - from[i];
-        factors[i] * (1.0 + d * (1.0 + d * (0.5 + d * (1.0 / 6.0 + d * (1.0 / 24.0)))))
-    })
+    let mut moved = *factors;
+    for (factor, d) in moved.iter_mut().zip(moves) {
+        let mut sum = 0.0;
+        for coefficient in SERIES {
+            sum = (sum + coefficient) * d;
+        }
+        *factor *= 1.0 + d * (1.0 + sum);
+    }
+    moved
 }
 
 /// The factors with the activity of water taken in.

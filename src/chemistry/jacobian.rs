@@ -26,18 +26,20 @@ fn add<const N: usize>(row: &mut [f64; N], times: f64, other: &[f64; N]) {
 }
 
 impl<const Z: usize, const N: usize> Beaker<Z, N> {
-    /// The Jacobian, given the zones, their rates with slopes, and the rates of all states.
-    pub(super) fn jacobian(
+    /// Writes the Jacobian, given the zones, their rates with slopes, and the rates of all
+    /// states.
+    pub(super) fn write_jacobian(
         &self,
         y: &[f64; N],
         zones: &[Zone; Z],
         rates: &[SlopedRates; Z],
         changes: &[f64; N],
-    ) -> [[f64; N]; N] {
+        rows: &mut [[f64; N]; N],
+    ) {
         let p = &self.parameters;
         let shares = self.shares();
         let water = y[Self::WATER];
-        let mut rows = [[0.0; N]; N];
+        *rows = [[0.0; N]; N];
         let mut dissolved = [0.0; N];
         for z in 0..Z {
             let solid = y[Self::SOLID + z];
@@ -65,9 +67,9 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
             add(&mut rows[Self::ACID_EXCESS + z], -2.0, &net);
             add(&mut dissolved, 1.0, &net);
         }
-        self.settled_slopes(y, zones, &rates[Self::BULK].dissolution_per_s, &mut rows, &mut dissolved);
-        self.mix_slopes(&mut rows);
-        self.pour_slopes(y, &mut rows);
+        self.settled_slopes(y, zones, &rates[Self::BULK].dissolution_per_s, rows, &mut dissolved);
+        self.mix_slopes(rows);
+        self.pour_slopes(y, rows);
         let mut neutralised = [0.0; N];
         for z in 0..Z {
             let held = &rates[z].hydroxide_by_excess;
@@ -80,7 +82,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         add(&mut water_row, WATER_KG_MOL, &neutralised);
         rows[Self::WATER] = water_row;
         let mut heat = [0.0; N];
-        self.melting_slopes(y, &mut rows, &mut heat);
+        self.melting_slopes(y, rows, &mut heat);
         if !p.held {
             add(&mut heat, -BRUCITE_ENTHALPY_J_MOL, &dissolved);
             add(&mut heat, -NEUTRALISATION_ENTHALPY_J_MOL, &neutralised);
@@ -89,7 +91,6 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
             heat[Self::WATER] -= changes[Self::TEMPERATURE] * WATER_HEAT_CAPACITY_J_KG_K;
             add(&mut rows[Self::TEMPERATURE], 1.0 / self.heat_capacity_j_k(water), &heat);
         }
-        rows
     }
 
     /// The slopes of a zone's rate, times a number, along the states.

@@ -75,8 +75,8 @@ pub struct Accuracy {
 }
 
 impl Accuracy {
-    /// For a stage of a step: ln h then is within 10⁻⁹, γ within 10⁻⁷.
-    pub const STAGE: Self = Self { ln_h: 3e-5, strength: 3e-7 };
+    /// For a stage of a step: ln h then is within 10⁻⁷, γ within 10⁻⁶.
+    pub const STAGE: Self = Self { ln_h: 3e-4, strength: 1e-6 };
     /// For what others start from or is read off: as close as rounding lets it.
     pub const FULL: Self = Self { ln_h: 1e-7, strength: 1e-10 };
 }

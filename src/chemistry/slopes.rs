@@ -9,7 +9,7 @@
 use super::activity::WATER_ACTIVITY_KG_MOL;
 use super::anchor::{Anchor, INPUTS};
 use super::balance::{Answer, Move};
-use super::dissolution::{RateLaw, SolidShape, Surface, SurfaceMove, Zone, ZoneRates};
+use super::dissolution::{RateLaw, SolidShape, Zone, ZoneRates};
 use super::factors::{Factors, WATERS, factor, ln_factors_by_kelvin, ln_factors_by_strength};
 use super::search::{Accuracy, Root, search};
 use super::thermal::Thermal;
@@ -89,12 +89,24 @@ impl Partial {
 /// One zone, solved.
 struct Liquid<'a> {
     law: &'a RateLaw,
-    solid: &'a SolidShape,
     thermal: &'a Thermal,
     thermal_slopes: &'a Thermal,
     root: Root,
-    surface: Surface,
+    rates: ZoneRates,
+    /// Ω, and how much of Ω a mole per kilogram of Mg²⁺ is.
     omega: f64,
+    omega_by_magnesium: f64,
+    /// The dissolution along ln a(H⁺), along ln of the film's conductance, along the
+    /// temperature, along Ω.
+    by_ln_activity: f64,
+    by_ln_film: f64,
+    by_kelvin: f64,
+    by_omega: f64,
+    /// The nucleation along Ω.
+    nucleation_by_omega: f64,
+    /// The CO₂ excess along CO₂(aq), and with ln γ(CO₂).
+    excess_by_dioxide: f64,
+    excess_by_ln_gamma: f64,
 }
 
 impl RateLaw {
@@ -110,17 +122,48 @@ impl RateLaw {
         core::array::from_fn(|z| {
             let near = anchors[z].as_ref().map(|anchor| (anchor, zones[z].temperature_k));
             let root = search(&zones[z].composition, thermal, self.with_carbon(), near, Accuracy::FULL);
-            let surface = self.surface(&solid, thermal, &root);
-            let omega = root.saturation_ratio();
-            let liquid = Liquid { law: self, solid: &solid, thermal, thermal_slopes, root, surface, omega };
-            liquid.with_slopes(&zones[z])
+            let liquid = Liquid::new(self, &solid, thermal, thermal_slopes, root);
+            let by_share = liquid.rates.dissolution_per_s * solid.ln_area_by_share
+                + liquid.by_ln_film * solid.ln_film_by_share;
+            liquid.with_slopes(&zones[z], by_share)
         })
     }
 }
 
-impl Liquid<'_> {
-    fn with_slopes(&self, zone: &Zone) -> (SlopedRates, Anchor) {
-        let rates = self.law.zone_rates(self.solid, self.thermal, &self.root);
+impl<'a> Liquid<'a> {
+    fn new(
+        law: &'a RateLaw,
+        solid: &SolidShape,
+        thermal: &'a Thermal,
+        thermal_slopes: &'a Thermal,
+        root: Root,
+    ) -> Self {
+        let omega = root.saturation_ratio();
+        let surface = law.surface(solid, thermal, &root);
+        let slopes = law.surface_slopes(&surface, thermal, thermal_slopes);
+        let area = solid.area * MAGNESIUM_HYDROXIDE_G_MOL;
+        let scale = area * law.affinity(omega);
+        let activity = root.hydrogen_activity();
+        let excess_by_dioxide = thermal.density * root.factors[factor::DIOXIDE_GAMMA];
+        Self {
+            rates: law.zone_rates(solid, thermal, &root),
+            omega,
+            omega_by_magnesium: root.factors[factor::BRUCITE] / (activity * activity),
+            by_ln_activity: scale * slopes.by_ln_activity,
+            by_ln_film: scale * slopes.by_ln_film,
+            by_kelvin: scale * slopes.by_kelvin,
+            by_omega: area * surface.rate * law.affinity_by_omega(omega),
+            nucleation_by_omega: law.nucleation_by_omega(omega),
+            excess_by_dioxide,
+            excess_by_ln_gamma: excess_by_dioxide * root.balance.carbon_dioxide(),
+            law,
+            thermal,
+            thermal_slopes,
+            root,
+        }
+    }
+
+    fn with_slopes(&self, zone: &Zone, dissolution_by_share: f64) -> (SlopedRates, Anchor) {
         let partials = self.partials();
         let by_input = self.by_input(zone, &partials);
         let [ln_h, strength] = [&partials[direction::LN_H], &partials[direction::STRENGTH]];
@@ -131,18 +174,21 @@ impl Liquid<'_> {
         let strength_by = by_input.map(|p| (p.charge * ln_h.strength - ln_h.charge * p.strength) * inverse);
         let total = |value: f64, of: fn(&Partial) -> f64| Sloped {
             value,
-            by: core::array::from_fn(|i| {
-                of(&by_input[i]) + of(ln_h) * ln_h_by[i] + of(strength) * strength_by[i]
-            }),
+            by: core::array::from_fn(|i| of(&by_input[i]) + of(ln_h) * ln_h_by[i] + of(strength) * strength_by[i]),
             by_share: 0.0,
         };
+        let rates = &self.rates;
         let held = self.root.balance.hydroxide_by_excess_slope();
         let sloped = SlopedRates {
             dissolution_per_s: Sloped {
-                by_share: self.dissolution_by_share(&rates),
+                by_share: dissolution_by_share,
                 ..total(rates.dissolution_per_s, |p| p.dissolution)
             },
-            nucleation_mol_kg_s: total(rates.nucleation_mol_kg_s, |p| p.nucleation),
+            nucleation_mol_kg_s: if rates.nucleation_mol_kg_s > 0.0 {
+                total(rates.nucleation_mol_kg_s, |p| p.nucleation)
+            } else {
+                Sloped::default()
+            },
             carbon_dioxide_excess_mol_m3: total(rates.carbon_dioxide_excess_mol_m3, |p| p.carbon_dioxide),
             hydroxide_by_excess: Sloped {
                 value: rates.hydroxide_by_excess,
@@ -160,13 +206,14 @@ impl Liquid<'_> {
         let mut partials = [Partial::default(); direction::ALL];
         let by_strength = ln_factors_by_strength(strength, self.thermal, with_carbon);
         let by_kelvin = ln_factors_by_kelvin(strength, self.thermal, self.thermal_slopes, with_carbon);
-        partials[direction::LN_H] = self.along(&Move { ln_h: 1.0, ..still }, &Thermal::ZERO);
-        partials[direction::STRENGTH] = self.along(&Move { ln_factors: by_strength, ..still }, &Thermal::ZERO);
-        partials[direction::KELVIN] = self.along(&Move { ln_factors: by_kelvin, ..still }, self.thermal_slopes);
-        partials[direction::MAGNESIUM] = self.along(&Move { magnesium: 1.0, ..still }, &Thermal::ZERO);
-        partials[direction::WATER] = self.along(&Move { ln_factors: WATERS, ..still }, &Thermal::ZERO);
+        partials[direction::LN_H] = self.along(&Move { ln_h: 1.0, ..still });
+        partials[direction::STRENGTH] = self.along(&Move { ln_factors: by_strength, ..still });
+        partials[direction::KELVIN] = self.along(&Move { ln_factors: by_kelvin, ..still });
+        partials[direction::MAGNESIUM] = self.along(&Move { magnesium: 1.0, ..still });
+        partials[direction::WATER] = self.along(&Move { ln_factors: WATERS, ..still });
+        partials[direction::KELVIN].dissolution += self.by_kelvin;
         if with_carbon {
-            partials[direction::CARBON] = self.along(&Move { carbon: 1.0, ..still }, &Thermal::ZERO);
+            partials[direction::CARBON] = self.along(&Move { carbon: 1.0, ..still });
             partials[direction::KELVIN].carbon_dioxide += self.law.carbon_dioxide_by_kelvin(
                 self.thermal,
                 self.thermal_slopes,
@@ -176,38 +223,20 @@ impl Liquid<'_> {
         partials
     }
 
-    fn along(&self, moved: &Move, thermal: &Thermal) -> Partial {
+    fn along(&self, moved: &Move) -> Partial {
         let Answer { charge, ionic_strength, magnesium, carbon_dioxide } = self.root.balance.answer(moved);
-        let (root, factors): (&Root, &Factors) = (&self.root, &moved.ln_factors);
-        let ln_gamma = factors[factor::HYDROGEN_GAMMA];
+        let ln_factors: &Factors = &moved.ln_factors;
+        let ln_gamma = ln_factors[factor::HYDROGEN_GAMMA];
         let ln_activity = moved.ln_h + ln_gamma;
-        let activity = root.balance.hydrogen * root.hydrogen_gamma();
-        let omega = self.omega * (factors[factor::BRUCITE] - 2.0 * ln_activity)
-            + magnesium * root.factors[factor::BRUCITE] / (activity * activity);
-        let surface = self.law.surface_by(
-            &self.surface,
-            self.thermal,
-            &SurfaceMove {
-                ln_activity,
-                ln_gamma,
-                ln_film: 0.0,
-                acid_rate: thermal.acid_rate,
-                neutral_rate: thermal.neutral_rate,
-                proton_diffusion: thermal.proton_diffusion,
-            },
-        );
-        let area = self.solid.area * MAGNESIUM_HYDROXIDE_G_MOL;
-        let gamma = root.factors[factor::DIOXIDE_GAMMA];
+        let omega = self.omega * (ln_factors[factor::BRUCITE] - 2.0 * ln_activity)
+            + self.omega_by_magnesium * magnesium;
         Partial {
             charge,
             strength: ionic_strength,
-            dissolution: area
-                * (surface * self.law.affinity(self.omega)
-                    + self.surface.rate * self.law.affinity_by_omega(self.omega) * omega),
-            nucleation: self.law.nucleation_by_omega(self.omega) * omega,
-            carbon_dioxide: self.thermal.density
-                * gamma
-                * (carbon_dioxide + root.balance.carbon_dioxide() * factors[factor::DIOXIDE_GAMMA]),
+            dissolution: self.by_ln_activity * ln_activity - self.by_ln_film * ln_gamma + self.by_omega * omega,
+            nucleation: self.nucleation_by_omega * omega,
+            carbon_dioxide: self.excess_by_dioxide * carbon_dioxide
+                + self.excess_by_ln_gamma * ln_factors[factor::DIOXIDE_GAMMA],
         }
     }
 
@@ -226,13 +255,5 @@ impl Liquid<'_> {
             partials[direction::CARBON].plus(ln_water, water),
             partials[direction::KELVIN],
         ]
-    }
-
-    fn dissolution_by_share(&self, rates: &ZoneRates) -> f64 {
-        let moved = SurfaceMove { ln_film: self.solid.ln_film_by_share, ..SurfaceMove::default() };
-        let surface = self.law.surface_by(&self.surface, self.thermal, &moved);
-        let area = self.solid.area * MAGNESIUM_HYDROXIDE_G_MOL;
-        rates.dissolution_per_s * self.solid.ln_area_by_share
-            + area * surface * self.law.affinity(self.omega)
     }
 }

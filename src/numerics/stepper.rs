@@ -5,7 +5,7 @@
 //! predictive (Gustafsson 1994, *ACM TOMS* 20, 496; Hairer & Wanner 1996, *Solving ODEs
 //! II*, section IV.8), with half the trend. Left out: time-dependent right-hand sides.
 
-use super::rosenbrock::{Attempt, attempt};
+use super::rosenbrock::Attempt;
 
 /// An autonomous system y' = f(y) with its Jacobian.
 pub trait Equations<const N: usize> {
@@ -14,10 +14,11 @@ pub trait Equations<const N: usize> {
     const PASSIVE: usize = 0;
     /// The rates f(y).
     fn rates(&self, y: &[f64; N]) -> [f64; N];
-    /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j. It
-    /// must be exact: the method's order rests on it, and so does the conservation of
-    /// linear sums. A system may keep from here what makes the rates nearby cheaper.
-    fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]);
+    /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j; both
+    /// are to be written in full. The Jacobian must be exact: the method's order rests on it,
+    /// and so does the conservation of linear sums. A system may keep from here what makes the
+    /// rates nearby cheaper.
+    fn linearise(&mut self, y: &[f64; N], rates: &mut [f64; N], jacobian: &mut [[f64; N]; N]);
     /// What the relative tolerance of each component is a part of: its own size, unless a
     /// system knows that an error matters only against something larger.
     fn sizes(&self, y: &[f64; N]) -> [f64; N] {
@@ -121,6 +122,7 @@ pub struct Stepper<const N: usize> {
     next_length: Option<f64>,
     last: Option<(f64, f64)>,
     cost: Cost,
+    attempt: Attempt<N>,
 }
 
 /// Part of the allowed error that a step aims at, so that few are rejected.
@@ -142,7 +144,7 @@ fn fourth_root(error: f64) -> f64 {
 impl<const N: usize> Stepper<N> {
     /// A stepper that keeps each step's error within the tolerances.
     pub fn new(tolerances: Tolerances<N>) -> Self {
-        Self { tolerances, next_length: None, last: None, cost: Cost::default() }
+        Self { tolerances, next_length: None, last: None, cost: Cost::default(), attempt: Attempt::new() }
     }
 
     /// What all steps so far have cost.
@@ -174,11 +176,12 @@ impl<const N: usize> Stepper<N> {
         from: &[f64; N],
         limit: f64,
     ) -> Result<Step<N>, StiffError> {
-        let (rates, jacobian) = equations.rates_and_jacobian(from);
+        let Attempt { rates, jacobian, .. } = &mut self.attempt;
+        equations.linearise(from, rates, jacobian);
         self.cost.right_hand_sides += 1;
         self.cost.jacobians += 1;
         let sizes = equations.sizes(from);
-        let mut length = self.next_length.unwrap_or_else(|| self.first_length(&sizes, &rates));
+        let mut length = self.next_length.unwrap_or_else(|| self.first_length(&sizes, &self.attempt.rates));
         let mut refused = false;
         loop {
             let room = limit - start;
@@ -188,14 +191,14 @@ impl<const N: usize> Stepper<N> {
             if !(tried > 1e-13 * (1.0 + start.abs())) {
                 return Err(StiffError::StepTooSmall { time: start, length: tried });
             }
-            let tried_step = attempt(equations, from, &rates, &jacobian, tried, &mut self.cost);
-            let Some(Attempt { to, estimate, dense }) = tried_step else {
+            if !self.attempt.step(equations, from, tried, &mut self.cost) {
                 self.cost.rejected_steps += 1;
                 length = SHRINK * tried;
                 refused = true;
                 continue;
-            };
-            let error = self.error(&sizes, &equations.sizes(&to), &estimate);
+            }
+            let Attempt { to, estimate, dense, .. } = &self.attempt;
+            let error = self.error(&sizes, &equations.sizes(to), estimate);
             if error <= 1.0 {
                 let mut factor = self.growth(tried, error);
                 if refused {
@@ -206,7 +209,7 @@ impl<const N: usize> Stepper<N> {
                 // A step cut short by the limit says little about what the error allows.
                 self.next_length = Some(if clipped { length.max(tried * factor) } else { tried * factor });
                 let end = if clipped { limit } else { start + tried };
-                return Ok(Step { start, length: tried, from: *from, to, end, dense });
+                return Ok(Step { start, length: tried, from: *from, to: *to, end, dense: *dense });
             }
             self.cost.rejected_steps += 1;
             refused = true;
