@@ -17,6 +17,7 @@ pub struct Anchor {
     hydrogen: f64,
     ionic_strength: f64,
     charge_slope: f64,
+    hydroxide_by_excess: f64,
     /// ln h along the inputs.
     pub ln_h_by: [f64; INPUTS],
     /// The ionic strength along the inputs.
@@ -55,6 +56,7 @@ impl Anchor {
             hydrogen: root.balance.hydrogen * (1.0 + root.lacking),
             ionic_strength: root.ionic_strength,
             charge_slope: root.balance.charge_slope,
+            hydroxide_by_excess: root.balance.hydroxide_by_excess(),
             ln_h_by,
             strength_by,
             by_strength: root.by_strength,
@@ -63,9 +65,12 @@ impl Anchor {
         }
     }
 
-    /// Acid excess that moves ln h by one, mol/kg: buffer intensity over ln 10.
-    pub fn buffer_molality(&self) -> f64 {
-        self.charge_slope
+    /// Acid excess that moves ln h by one, mol/kg (buffer intensity over ln 10), as far as the
+    /// liquid can count on it from here on: where OH⁻ is what buffers, all of it; elsewhere up
+    /// to a bound, for the liquid is on its way through neutral.
+    pub fn buffer_left(&self, bound: f64) -> f64 {
+        let by_hydroxide = self.hydroxide_by_excess * self.hydroxide_by_excess;
+        self.charge_slope.min(bound) + self.charge_slope * by_hydroxide
     }
 
     /// Along the tangent; `None` where that leads too far. Acid follows E in proportion, and

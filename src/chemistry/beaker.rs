@@ -86,13 +86,16 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
 /// How much of the buffer (mol per unit of ln h) counts towards the size of the acid
 /// excess: at a relative tolerance of 3e-6 a step may then move the pH by 1e-4.
 const BUFFERED_SIZE: f64 = 100.0;
-/// Beyond this buffer the excess is held by its own size: its error shifts the time of the
-/// next turn.
+/// Where the liquid is still to pass through a weaker buffer than its own, no more than this
+/// counts.
 const BUFFER_BOUND_MOLALITY: f64 = 2e-6;
 /// While a pour lasts, what so many seconds of it bring counts towards the size of the
 /// excess: the bulk passes the neutral point within a tenth of a second, unseen, and to
 /// follow that closely would cost as much as the whole way back.
 const POUR_SIZE_S: f64 = 0.1;
+/// What so many seconds of dissolution turn counts, too: an error in the excess shifts the
+/// time of all that follows by itself over the rate, here by 1e-5 s in a step.
+const TURNED_SIZE_S: f64 = 5.0;
 /// Solid below which the share of solid left is not asked for, mol.
 pub(super) const SUPPLIED_FLOOR_MOL: f64 = 1e-12;
 /// Rounding of the ice's area law where the last of it melts, share of the reference.
@@ -357,16 +360,20 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     /// An error in the plume matters as the same error in the bulk does, by what it adds to
     /// the whole beaker: both are measured against the sum. An error in the acid excess
     /// matters by the pH it moves: where the liquid is buffered, less.
-    fn sizes(&self, y: &[f64; N]) -> [f64; N] {
+    fn sizes(&self, y: &[f64; N], rates: &[f64; N]) -> [f64; N] {
         let mut sizes = y.map(f64::abs);
         for i in Self::OF_ZONES {
             let both = sizes[i..i + Z].iter().sum();
             sizes[i..i + Z].fill(both);
         }
-        let poured_mol_s = self.inflow.map_or(0.0, |inflow| inflow.chloride_mol_s + inflow.sodium_mol_s);
+        let inflow = self.inflow.unwrap_or_default();
+        let poured_mol_s = inflow.chloride_mol_s + inflow.sodium_mol_s;
+        let moved_mol_s: f64 = rates[Self::ACID_EXCESS..][..Z].iter().sum();
+        let turned_mol_s = (moved_mol_s - inflow.chloride_mol_s + inflow.sodium_mol_s).abs();
+        let moving = TURNED_SIZE_S * turned_mol_s + POUR_SIZE_S * poured_mol_s;
         for (z, anchor) in self.anchors.iter().enumerate() {
-            let buffer = anchor.as_ref().map_or(0.0, Anchor::buffer_molality).min(BUFFER_BOUND_MOLALITY);
-            sizes[Self::ACID_EXCESS + z] += BUFFERED_SIZE * y[Self::WATER] * buffer + POUR_SIZE_S * poured_mol_s;
+            let buffer = anchor.as_ref().map_or(0.0, |anchor| anchor.buffer_left(BUFFER_BOUND_MOLALITY));
+            sizes[Self::ACID_EXCESS + z] += BUFFERED_SIZE * y[Self::WATER] * buffer + moving;
         }
         sizes
     }

@@ -19,9 +19,11 @@ pub trait Equations<const N: usize> {
     /// and so does the conservation of linear sums. A system may keep from here what makes the
     /// rates nearby cheaper.
     fn linearise(&mut self, y: &[f64; N], rates: &mut [f64; N], jacobian: &mut [[f64; N]; N]);
-    /// What the relative tolerance of each component is a part of: its own size, unless a
-    /// system knows that an error matters only against something larger.
-    fn sizes(&self, y: &[f64; N]) -> [f64; N] {
+    /// What the relative tolerance of each component is a part of, at the start of a step
+    /// where the rates are known: its own size, unless a system knows that an error matters
+    /// only against something larger.
+    fn sizes(&self, y: &[f64; N], rates: &[f64; N]) -> [f64; N] {
+        let _ = rates;
         y.map(f64::abs)
     }
 }
@@ -180,7 +182,7 @@ impl<const N: usize> Stepper<N> {
         equations.linearise(from, rates, jacobian);
         self.cost.right_hand_sides += 1;
         self.cost.jacobians += 1;
-        let sizes = equations.sizes(from);
+        let sizes = equations.sizes(from, rates);
         let mut length = self.next_length.unwrap_or_else(|| self.first_length(&sizes, &self.attempt.rates));
         let mut refused = false;
         loop {
@@ -198,7 +200,7 @@ impl<const N: usize> Stepper<N> {
                 continue;
             }
             let Attempt { to, estimate, dense, .. } = &self.attempt;
-            let error = self.error(&sizes, &equations.sizes(to), estimate);
+            let error = self.error(&sizes, estimate);
             if error <= 1.0 {
                 let mut factor = self.growth(tried, error);
                 if refused {
@@ -229,10 +231,10 @@ impl<const N: usize> Stepper<N> {
     }
 
     /// Root mean square of the error in units of what is allowed.
-    fn error(&self, from_sizes: &[f64; N], to_sizes: &[f64; N], estimate: &[f64; N]) -> f64 {
+    fn error(&self, sizes: &[f64; N], estimate: &[f64; N]) -> f64 {
         let mut sum = 0.0;
         for i in 0..N {
-            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * from_sizes[i].max(to_sizes[i]);
+            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * sizes[i];
             let part = estimate[i] / allowed;
             sum += part * part;
         }
@@ -244,7 +246,7 @@ impl<const N: usize> Stepper<N> {
     /// as far as one step may err: the method errs far less than it moves. The
     /// error control corrects a bad guess within two steps.
     fn first_length(&self, sizes: &[f64; N], rates: &[f64; N]) -> f64 {
-        let speed = self.error(sizes, sizes, rates);
+        let speed = self.error(sizes, rates);
         if speed > 0.0 { (FIRST_REACH / speed).clamp(SHORTEST_FIRST, 1.0) } else { 1.0 }
     }
 }
