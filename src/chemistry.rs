@@ -9,6 +9,7 @@ mod balance;
 mod beaker;
 mod dissolution;
 mod equilibrium;
+mod error;
 mod factors;
 mod jacobian;
 mod parameters;

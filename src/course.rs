@@ -67,10 +67,10 @@ const EXCESS_TOLERANCE_MOL: f64 = 3e-11;
 const AMOUNT_TOLERANCE_MOL: f64 = 1e-9;
 const CARBON_TOLERANCE_MOL: f64 = 1e-10;
 const WATER_TOLERANCE_KG: f64 = 1e-8;
-const TEMPERATURE_TOLERANCE_K: f64 = 2e-6;
+const TEMPERATURE_TOLERANCE_K: f64 = 3e-6;
 /// Plume and bulk become one zone when their amounts per kilogram differ by less than this
-/// part: the bulk's pH then moves by a few 10⁻⁷ at most.
-const MERGE_PART: f64 = 1e-5;
+/// part: the bulk's pH then moves by a few 10⁻⁶ at most.
+const MERGE_PART: f64 = 1e-4;
 
 /// The beaker with plume and bulk, and with both as one.
 type Split = Beaker<2, TWO_ZONES>;

@@ -2,6 +2,7 @@
 //! rates: every entry, in every regime that the equations have branches for.
 
 use turnback::chemistry::{Bath, Beaker, Inflow, ONE_ZONE, Parameters, Pour, Reagent, Setup, TWO_ZONES};
+use turnback::constants::{NEUTRALISATION_ENTHALPY_J_MOL, WATER_G_MOL, WATER_HEAT_CAPACITY_J_KG_K};
 use turnback::numerics::Equations;
 
 type Split = Beaker<2, TWO_ZONES>;
@@ -16,8 +17,12 @@ const LITTLE: f64 = 1e-6;
 /// weighed with its state.
 const DEPARTURE: f64 = 1e-6;
 /// The rows of heat and water leave out how the hydroxide's share of the acid excess moves
-/// with anything but ln h (`slopes.rs`).
-const DEPARTURE_OF_HEAT: f64 = 2e-2;
+/// with anything but ln h (`slopes.rs`). That share lies between -1 and 0 and goes from one to
+/// the other over two units of ln h, and so with the logarithms of the constants and amounts
+/// that ln h is compared with; of these water's constant goes fastest with the temperature,
+/// by 0.075 a kelvin, 22 over all of 294 K.
+const SHARE_BY_AMOUNT: f64 = 0.3;
+const SHARE_BY_TEMPERATURE: f64 = 22.0 * SHARE_BY_AMOUNT;
 
 /// A situation: parameters, what is poured, and the state with plume and bulk.
 struct Case {
@@ -118,7 +123,7 @@ fn rates<const N: usize, E: Equations<N> + Copy>(mut equations: E, y: &[f64; N])
 }
 
 fn check<const Z: usize, const N: usize>(name: &str, beaker: Beaker<Z, N>, y: &[f64; N]) {
-    let (_, jacobian) = rates(beaker, y);
+    let (rate, jacobian) = rates(beaker, y);
     let size: [f64; N] = y.map(|y| y.abs().max(LITTLE));
     let mut differences = [[0.0; N]; N];
     for j in 0..N {
@@ -137,13 +142,24 @@ fn check<const Z: usize, const N: usize>(name: &str, beaker: Beaker<Z, N>, y: &[
     }
     for i in 0..N {
         let scale: f64 = (0..N).map(|j| (differences[i][j] * size[j]).abs()).sum();
-        let heat = i == Beaker::<Z, N>::WATER || i == Beaker::<Z, N>::TEMPERATURE;
-        let allowed = if heat { DEPARTURE_OF_HEAT } else { DEPARTURE } * scale + f64::MIN_POSITIVE;
+        // What a mole of hydroxide made to water is in this row.
+        let by_hydroxide = match i {
+            _ if i == Beaker::<Z, N>::WATER => WATER_G_MOL * 1e-3,
+            _ if i == Beaker::<Z, N>::TEMPERATURE && !beaker.parameters.held => {
+                let water_kg = y[Beaker::<Z, N>::WATER];
+                NEUTRALISATION_ENTHALPY_J_MOL / (water_kg * WATER_HEAT_CAPACITY_J_KG_K + beaker.parameters.vessel_j_k)
+            }
+            _ => 0.0,
+        };
+        let moved_mol_s: f64 = rate[Beaker::<Z, N>::ACID_EXCESS..][..Z].iter().map(|rate| rate.abs()).sum();
+        let left_out = moved_mol_s * by_hydroxide.abs();
         for j in 0..N {
             // Solid and ice that are not there are held at nothing: no slope is asked for.
             let gone = [Beaker::<Z, N>::ICE, Beaker::<Z, N>::SETTLED].contains(&j) && y[j] == 0.0;
             let gone = gone || (y[j] == 0.0 && (Beaker::<Z, N>::SOLID..Beaker::<Z, N>::CARBON + Z).contains(&j));
             let departure = (jacobian[i][j] - differences[i][j]).abs() * size[j];
+            let share = if j == Beaker::<Z, N>::TEMPERATURE { SHARE_BY_TEMPERATURE } else { SHARE_BY_AMOUNT };
+            let allowed = DEPARTURE * scale + share * left_out + f64::MIN_POSITIVE;
             assert!(
                 gone || departure <= allowed,
                 "{name}, {Z} zones, row {i}, column {j}: {:e}, by differences {:e}",

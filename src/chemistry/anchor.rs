@@ -65,9 +65,13 @@ impl Anchor {
         }
     }
 
-    /// Acid excess that moves ln h by one, mol/kg (buffer intensity over ln 10), as far as the
-    /// liquid can count on it from here on: where OH⁻ is what buffers, all of it; elsewhere up
-    /// to a bound, for the liquid is on its way through neutral.
+    /// Acid excess that moves ln h by one, mol/kg: buffer intensity over ln 10.
+    pub fn buffer_molality(&self) -> f64 {
+        self.charge_slope
+    }
+
+    /// The buffer as far as the liquid can count on it from here on: where OH⁻ is what buffers,
+    /// all of it; elsewhere up to a bound, for the liquid is on its way through neutral.
     pub fn buffer_left(&self, bound: f64) -> f64 {
         let by_hydroxide = self.hydroxide_by_excess * self.hydroxide_by_excess;
         self.charge_slope.min(bound) + self.charge_slope * by_hydroxide

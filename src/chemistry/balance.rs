@@ -118,8 +118,7 @@ impl Balance {
                 - mghco3
                 - composition.acid_excess,
             charge_slope: h + hydroxide - mgoh_slope - carbon_slope,
-            ionic_strength: 0.5
-                * (base + mgoh + hydrogencarbonate + mghco3 + 4.0 * (magnesium + carbonate)),
+            ionic_strength: 0.5 * (base + mgoh + hydrogencarbonate + mghco3 + 4.0 * (magnesium + carbonate)),
             hydroxide_slope: mgoh_slope - hydroxide,
             hydrogen: h,
             hydroxide,
@@ -167,10 +166,8 @@ impl Balance {
         let second_up = self.second * co3 * (ln[factor::CARBON_DIOXIDE] + 2.0 * to.ln_h);
         let pair_up = mgco3 * ln[factor::MGCO3];
         let pair_h_up = mghco3 * (ln[factor::MGHCO3] + to.ln_h);
-        let left = [
-            to.magnesium - mgoh_up - pair_up - pair_h_up,
-            to.carbon - first_up - second_up - pair_up - pair_h_up,
-        ];
+        let left =
+            [to.magnesium - mgoh_up - pair_up - pair_h_up, to.carbon - first_up - second_up - pair_up - pair_h_up];
         let [[a11, a12], [a21, a22]] = self.matrix();
         let inverse = 1.0 / (a11 * a22 - a12 * a21);
         let magnesium = (left[0] * a22 - a12 * left[1]) * inverse;

@@ -14,7 +14,7 @@ use crate::constants::{
     BRUCITE_ENTHALPY_J_MOL, BRUCITE_KG_M3, CELSIUS_ZERO_K, CRYOSCOPIC_K_KG_MOL, FREE_FALL_M_S2, ICE_FUSION_J_KG,
     MAGNESIUM_HYDROXIDE_G_MOL, NEUTRALISATION_ENTHALPY_J_MOL, WATER_G_MOL, WATER_HEAT_CAPACITY_J_KG_K,
 };
-use crate::numerics::{Equations, cube_root};
+use crate::numerics::{Equations, Tolerances, cube_root};
 
 /// States of the beaker with plume and bulk.
 pub const TWO_ZONES: usize = 15;
@@ -83,19 +83,6 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
     pub(super) const BULK: usize = Z - 1;
 }
 
-/// How much of the buffer (mol per unit of ln h) counts towards the size of the acid
-/// excess: at a relative tolerance of 3e-6 a step may then move the pH by 1e-4.
-const BUFFERED_SIZE: f64 = 100.0;
-/// Where the liquid is still to pass through a weaker buffer than its own, no more than this
-/// counts.
-const BUFFER_BOUND_MOLALITY: f64 = 2e-6;
-/// While a pour lasts, what so many seconds of it bring counts towards the size of the
-/// excess: the bulk passes the neutral point within a tenth of a second, unseen, and to
-/// follow that closely would cost as much as the whole way back.
-const POUR_SIZE_S: f64 = 0.1;
-/// What so many seconds of dissolution turn counts, too: an error in the excess shifts the
-/// time of all that follows by itself over the rate, here by 1e-5 s in a step.
-const TURNED_SIZE_S: f64 = 5.0;
 /// Solid below which the share of solid left is not asked for, mol.
 pub(super) const SUPPLIED_FLOOR_MOL: f64 = 1e-12;
 /// Rounding of the ice's area law where the last of it melts, share of the reference.
@@ -213,7 +200,8 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         d[Self::ACID_EXCESS + Self::BULK] -= 2.0 * dissolving;
         d[Self::CARBON + Self::BULK] += dissolving.max(0.0) * p.bottle.carbonate_mol_per_mol;
         let suspended = y[Self::SOLID + Self::BULK];
-        let down = suspended * self.settling(y).speed_m_s / p.depth_m - p.resuspension_s.map_or(0.0, |time| lying / time);
+        let down =
+            suspended * self.settling(y).speed_m_s / p.depth_m - p.resuspension_s.map_or(0.0, |time| lying / time);
         d[Self::SOLID + Self::BULK] -= down;
         d[Self::SETTLED] += down;
         dissolving
@@ -357,24 +345,7 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
         self.write_jacobian(y, &zones, &sloped, changes, jacobian);
     }
 
-    /// An error in the plume matters as the same error in the bulk does, by what it adds to
-    /// the whole beaker: both are measured against the sum. An error in the acid excess
-    /// matters by the pH it moves: where the liquid is buffered, less.
-    fn sizes(&self, y: &[f64; N], rates: &[f64; N]) -> [f64; N] {
-        let mut sizes = y.map(f64::abs);
-        for i in Self::OF_ZONES {
-            let both = sizes[i..i + Z].iter().sum();
-            sizes[i..i + Z].fill(both);
-        }
-        let inflow = self.inflow.unwrap_or_default();
-        let poured_mol_s = inflow.chloride_mol_s + inflow.sodium_mol_s;
-        let moved_mol_s: f64 = rates[Self::ACID_EXCESS..][..Z].iter().sum();
-        let turned_mol_s = (moved_mol_s - inflow.chloride_mol_s + inflow.sodium_mol_s).abs();
-        let moving = TURNED_SIZE_S * turned_mol_s + POUR_SIZE_S * poured_mol_s;
-        for (z, anchor) in self.anchors.iter().enumerate() {
-            let buffer = anchor.as_ref().map_or(0.0, |anchor| anchor.buffer_left(BUFFER_BOUND_MOLALITY));
-            sizes[Self::ACID_EXCESS + z] += BUFFERED_SIZE * y[Self::WATER] * buffer + moving;
-        }
-        sizes
+    fn error(&self, tolerances: &Tolerances<N>, y: &[f64; N], rates: &[f64; N], error: &[f64; N]) -> f64 {
+        self.error_of_step(tolerances, y, rates, error)
     }
 }

@@ -54,8 +54,7 @@ fn sums(thermal: &Thermal, single: &[f64; ion::ALL], ionic_strength: f64, with_c
         let carbonate = 4.0 * single[ion::CARBONATE];
         let dioxide = linear(linear_kg_mol::CARBON_DIOXIDE);
         let pairing = magnesium + carbonate;
-        ln[factor::HYDROGENCARBONATE] =
-            thermal.ln_hydrogencarbonate + hydrogen + carbonate - single[ion::CARBONATE];
+        ln[factor::HYDROGENCARBONATE] = thermal.ln_hydrogencarbonate + hydrogen + carbonate - single[ion::CARBONATE];
         ln[factor::CARBON_DIOXIDE] = thermal.ln_carbon_dioxide + 2.0 * hydrogen + carbonate - dioxide;
         ln[factor::MGCO3] = thermal.ln_mgco3 + pairing - linear(linear_kg_mol::MGCO3);
         ln[factor::MGHCO3] = thermal.ln_mghco3 + pairing + hydrogen - single[ion::MGHCO3];

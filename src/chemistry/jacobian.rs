@@ -6,9 +6,7 @@
 //! differentiated once (`slopes.rs`).
 
 use super::anchor::INPUTS;
-use super::beaker::{
-    Beaker, FREEZING_K_KG_MOL, HINDERED_EXPONENT, LEAST_ROOM, SUPPLIED_FLOOR_MOL, WATER_KG_MOL,
-};
+use super::beaker::{Beaker, FREEZING_K_KG_MOL, HINDERED_EXPONENT, LEAST_ROOM, SUPPLIED_FLOOR_MOL, WATER_KG_MOL};
 use super::dissolution::Zone;
 use super::parameters::Settling;
 use super::slopes::{Sloped, SlopedRates};

@@ -123,8 +123,8 @@ impl RateLaw {
             let near = anchors[z].as_ref().map(|anchor| (anchor, zones[z].temperature_k));
             let root = search(&zones[z].composition, thermal, self.with_carbon(), near, Accuracy::FULL);
             let liquid = Liquid::new(self, &solid, thermal, thermal_slopes, root);
-            let by_share = liquid.rates.dissolution_per_s * solid.ln_area_by_share
-                + liquid.by_ln_film * solid.ln_film_by_share;
+            let by_share =
+                liquid.rates.dissolution_per_s * solid.ln_area_by_share + liquid.by_ln_film * solid.ln_film_by_share;
             liquid.with_slopes(&zones[z], by_share)
         })
     }
@@ -228,8 +228,8 @@ impl<'a> Liquid<'a> {
         let ln_factors: &Factors = &moved.ln_factors;
         let ln_gamma = ln_factors[factor::HYDROGEN_GAMMA];
         let ln_activity = moved.ln_h + ln_gamma;
-        let omega = self.omega * (ln_factors[factor::BRUCITE] - 2.0 * ln_activity)
-            + self.omega_by_magnesium * magnesium;
+        let omega =
+            self.omega * (ln_factors[factor::BRUCITE] - 2.0 * ln_activity) + self.omega_by_magnesium * magnesium;
         Partial {
             charge,
             strength: ionic_strength,

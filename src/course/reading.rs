@@ -1,9 +1,7 @@
 //! What can be read off a beaker at one time.
 
 use super::State;
-use crate::chemistry::{
-    Beaker, ONE_ZONE, Parameters, Speciation, TWO_ZONES, Thermal, density_kg_m3, speciate,
-};
+use crate::chemistry::{Beaker, ONE_ZONE, Parameters, Speciation, TWO_ZONES, Thermal, density_kg_m3, speciate};
 use crate::constants::MAGNESIUM_HYDROXIDE_G_MOL;
 
 /// A beaker at one time.
@@ -91,11 +89,8 @@ impl Reading {
         plume_share: f64,
     ) -> Self {
         let total = |quantity: usize| y[quantity..quantity + Z].iter().sum::<f64>();
-        let (acid_excess, chloride, sodium) = (
-            total(Beaker::<Z, N>::ACID_EXCESS),
-            total(Beaker::<Z, N>::CHLORIDE),
-            total(Beaker::<Z, N>::SODIUM),
-        );
+        let (acid_excess, chloride, sodium) =
+            (total(Beaker::<Z, N>::ACID_EXCESS), total(Beaker::<Z, N>::CHLORIDE), total(Beaker::<Z, N>::SODIUM));
         Self {
             time_s,
             ph: bulk.ph(),

@@ -13,26 +13,25 @@ pub struct Factored<const N: usize> {
 }
 
 impl<const N: usize> Factored<N> {
-    /// Factors the matrix given by columns; `None` when it is singular or not finite.
+    /// Factors the matrix given by rows; `None` when it is singular or not finite.
+    pub fn new(rows: &[[f64; N]; N]) -> Option<Self> {
+        let mut factored = Self::empty();
+        let negative = rows.map(|row| row.map(|entry| -entry));
+        factored.fill(0.0, &negative, 0).then_some(factored)
+    }
+
+    /// Nothing yet: room for [`Self::fill`].
+    pub fn empty() -> Self {
+        Self { columns: [[0.0; N]; N], inverse_pivots: [0.0; N], order: [0; N], beside: [0; N] }
+    }
+
+    /// Factors, in place, `diagonal` times one less a matrix given by rows; whether it could be
+    /// done.
     ///
     /// The first `passive` unknowns are eliminated first, without row exchanges and with
     /// regard to the zeros: their rows hold next to nothing beside a diagonal that outweighs
     /// it. Of the beaker's fifteen unknowns seven are passive (a zone's chloride is moved by
     /// mixing alone). At most 32 unknowns.
-    #[inline]
-    pub fn new(columns: [[f64; N]; N], passive: usize) -> Option<Self> {
-        let order = core::array::from_fn(|i| i);
-        let mut factored = Self { columns, inverse_pivots: [0.0; N], order, beside: [0; N] };
-        factored.factor(passive).then_some(factored)
-    }
-
-    /// A matrix of zeros, to be filled by [`Self::fill`].
-    pub fn empty() -> Self {
-        Self { columns: [[0.0; N]; N], inverse_pivots: [0.0; N], order: [0; N], beside: [0; N] }
-    }
-
-    /// Takes `diagonal` times one less a matrix (given by rows) and factors it, in place;
-    /// whether that could be done.
     #[inline]
     pub fn fill(&mut self, diagonal: f64, rows: &[[f64; N]; N], passive: usize) -> bool {
         for (j, column) in self.columns.iter_mut().enumerate() {
@@ -86,9 +85,9 @@ impl<const N: usize> Factored<N> {
             // Zeros down to the diagonal let the loop below run over a fixed length, which a
             // compiler turns into straight lines: half of the time.
             let mut factors = [0.0; N];
-            for i in k + 1..N {
-                self.columns[k][i] *= inverse;
-                factors[i] = self.columns[k][i];
+            for (factor, entry) in factors.iter_mut().zip(&mut self.columns[k]).skip(k + 1) {
+                *entry *= inverse;
+                *factor = *entry;
             }
             for column in &mut self.columns[k + 1..] {
                 let above = column[k];
@@ -155,7 +154,7 @@ mod tests {
 
     #[test]
     fn solves_a_system_whose_first_pivot_is_zero() {
-        let factored = Factored::new([[0.0, 1.0, 4.0], [2.0, 1.0, 0.0], [1.0, 0.0, -1.0]], 0).unwrap();
+        let factored = Factored::new(&[[0.0, 2.0, 1.0], [1.0, 1.0, 0.0], [4.0, 0.0, -1.0]]).unwrap();
         // x = (1, 2, 3): the right-hand side by hand.
         let x = factored.solve(&[7.0, 3.0, 1.0], 0);
         for (found, wanted) in x.iter().zip([1.0, 2.0, 3.0]) {
@@ -165,12 +164,14 @@ mod tests {
 
     #[test]
     fn passive_unknowns_change_nothing_but_the_order_of_the_work() {
-        let columns = [[4.0, 0.5, 2.0, 1.0], [0.0, 3.0, 1.0, 0.0], [1.0, 0.0, 0.0, 2.0], [0.0, 0.0, 5.0, 1.0]];
-        let right = [1.0, 2.0, 3.0, 4.0];
+        let rows = [[-4.0, 0.0, 1.0, 0.0], [0.5, -3.0, 0.0, 0.0], [2.0, 1.0, 0.0, 5.0], [1.0, 0.0, 2.0, 1.0]];
+        let (right, diagonal) = ([1.0, 2.0, 3.0, 4.0], 0.5);
         for passive in 0..=2 {
-            let x = Factored::new(columns, passive).unwrap().solve(&right, passive);
+            let mut factored = Factored::empty();
+            assert!(factored.fill(diagonal, &rows, passive));
+            let x = factored.solve(&right, passive);
             for (i, wanted) in right.into_iter().enumerate() {
-                let found: f64 = columns.iter().zip(x).map(|(column, x)| column[i] * x).sum();
+                let found = diagonal * x[i] - rows[i].iter().zip(x).map(|(a, x)| a * x).sum::<f64>();
                 assert!((found - wanted).abs() < 1e-13, "{passive} passive: {found}, wanted {wanted}");
             }
         }
@@ -178,6 +179,6 @@ mod tests {
 
     #[test]
     fn refuses_a_singular_matrix() {
-        assert!(Factored::new([[1.0, 2.0], [2.0, 4.0]], 0).is_none());
+        assert!(Factored::new(&[[1.0, 2.0], [2.0, 4.0]]).is_none());
     }
 }
