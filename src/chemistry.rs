@@ -18,8 +18,11 @@ mod search;
 mod setup;
 mod slopes;
 mod speciation;
+mod terms;
 mod thermal;
 mod water;
+
+use crate::constants::{self, Quoted};
 
 pub use beaker::{Beaker, Inflow, ONE_ZONE, TWO_ZONES};
 pub use dissolution::{Zone, ZoneRates};
@@ -28,5 +31,12 @@ pub use parameters::{Bottle, Parameters, Settling};
 pub use reagent::{Pour, Reagent};
 pub use setup::{Action, Bath, Setup, saturated_start};
 pub use speciation::{Composition, Speciation, Species, speciate};
+pub use terms::PhTerms;
 pub use thermal::Thermal;
 pub use water::{density_kg_m3, pkw, pkw_at};
+
+/// The numbers that the chemistry computes with, as they are told: constants of nature first, then what differs between
+/// bottles, benches and hands.
+pub fn quoted() -> Vec<Quoted> {
+    constants::QUOTED.into_iter().chain(thermal::quoted()).chain(Parameters::quoted()).collect()
+}

@@ -20,12 +20,36 @@ mod observer;
 mod srgb;
 mod visibility;
 
+use crate::constants::Quoted;
+use crate::constants::Standing::Compiled;
+use crate::data;
+
 pub use bands::{Band, Clarity, PALE_FROM_G_L, clarity, is_pale};
 pub use indicator::{Fractions, Indicator};
-pub use liquid::{Liquid, WAVELENGTHS, liquid_xyz};
+pub use liquid::{Liquid, Surround, WAVELENGTHS, liquid_xyz};
 pub use observer::{Xyz, white_point};
 pub use srgb::{DISPLAY_GAIN, LinearRgb, Srgb, shown};
 pub use visibility::{
-    MARK_CONTRAST_IN_WATER, SolidOptics, TorchView, hiding_solids_g_l, mark_contrast, sharp_contrast, straight_beam,
-    torch_beam_width_cm, torch_contrast,
+    GLOW_FROM, LEAST_BEAM_CONTRAST, MARK_CONTRAST_IN_WATER, SolidOptics, TorchSight, TorchView, hiding_solids_g_l,
+    mark_contrast, sharp_contrast, straight_beam, to_the_front_cm, torch_beam_width_cm, torch_contrast, torch_sight,
 };
+
+/// The numbers that the colours are computed with, as they are told; the dyes are rows of `data`.
+pub fn quoted() -> Vec<Quoted> {
+    liquid::QUOTED.into_iter().chain(visibility::QUOTED).collect()
+}
+
+/// The rows of the dyes' tables, as they are told: each with the dye and its step or form.
+pub fn quoted_dyes() -> Vec<(String, Quoted)> {
+    let row = |key, of, value, unit, source| (of, Quoted::new(key, value, unit, Compiled, source));
+    let stock = data::dye_stock().map(|dye| row("stock", dye.dye.to_owned(), dye.stock_g_l, "g/L", dye.source));
+    let steps = data::dye_steps().map(|step| {
+        let of = format!("{} {}", step.dye, step.step);
+        row("pka", of, step.pka, "", step.source)
+    });
+    let bands = data::dye_bands().map(|band| {
+        let of = format!("{} {}, {} nm", band.dye, band.form, (1e7 / band.centre_per_cm + 0.5) as u32);
+        row("band", of, band.molar_absorptivity, "L/(mol cm)", band.source)
+    });
+    stock.chain(steps).chain(bands).collect()
+}

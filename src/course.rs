@@ -7,7 +7,7 @@
 mod limits;
 mod reading;
 
-use crate::chemistry::{Action, Beaker, Inflow, ONE_ZONE, Parameters, Setup, TWO_ZONES, saturated_start};
+use crate::chemistry::{Action, Beaker, Inflow, ONE_ZONE, Parameters, PhTerms, Setup, TWO_ZONES, saturated_start};
 use crate::numerics::{Cost, Step, Stepper, StiffError, Tolerances};
 
 pub use reading::Reading;
@@ -179,7 +179,7 @@ impl Course {
     }
 
     fn from_state(parameters: Parameters, start: [f64; ONE_ZONE], relative: f64) -> Self {
-        Self {
+        let mut course = Self {
             parameters,
             pour: None,
             legs: Vec::new(),
@@ -190,6 +190,15 @@ impl Course {
             merged: Stepper::new(tolerances::<1, ONE_ZONE>(relative)),
             split_beaker: Split::new(parameters, None),
             merged_beaker: Merged::new(parameters, None),
+        };
+        course.keep_apart();
+        course
+    }
+
+    /// Where solid sinks, plume and bulk stay two: the bulk settles and the plume does not.
+    fn keep_apart(&mut self) {
+        if self.parameters.settles() {
+            self.state = State::Split(self.split_state());
         }
     }
 
@@ -222,10 +231,7 @@ impl Course {
             }
             Action::Stir { rpm } => {
                 self.parameters.stir(rpm);
-                if self.parameters.settles() {
-                    // The bulk settles and the plume does not: they drift apart again.
-                    self.state = State::Split(self.split_state());
-                }
+                self.keep_apart();
             }
             Action::Bath(bath) => self.parameters.surround(bath),
         }
@@ -259,10 +265,24 @@ impl Course {
 
     /// What is in the beaker at a time (s), which is held within what has been reached.
     pub fn reading(&self, time_s: f64) -> Reading {
-        let time_s = if time_s.is_finite() { time_s.clamp(0.0, self.reached_s) } else { self.reached_s };
+        let time_s = self.within(time_s);
         let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
         let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
         Reading::of(time_s, &state, &self.parameters)
+    }
+
+    /// What each cause holds of the bulk's pH at a time, s, held within what has been reached; none without magnesium.
+    pub fn ph_terms(&self, time_s: f64) -> Option<PhTerms> {
+        let time_s = self.within(time_s);
+        let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
+        let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
+        reading::bulk_ph_terms(&state, &self.parameters)
+    }
+
+    /// A time, s, held within what has been reached.
+    fn within(&self, time_s: f64) -> f64 {
+        // Not `clamp`: the message of its panic would bring along, into the page, the means to write any number.
+        if time_s.is_finite() { time_s.max(0.0).min(self.reached_s) } else { self.reached_s }
     }
 
     /// The bulk's pH at a time, s, held within what has been reached.

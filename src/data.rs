@@ -2,7 +2,7 @@
 //!
 //! Each file is named for its publication, or `Dye...` where it is a compilation whose rows name their own sources;
 //! `src/data/sources.md` tells the rest. Lines that begin with `#` are remarks; the first other line names the columns.
-//! The last column of a compilation is its source and is not kept here.
+//! The last column of a compilation is its source.
 //!
 //! # Panics
 //! A table that does not parse is a mistake in the program, not in anybody's input: the readers panic, and the tests
@@ -34,6 +34,8 @@ pub struct BandRow {
     pub sigma_red_per_cm: f64,
     /// Standard deviation above the centre (towards blue), cm⁻¹.
     pub sigma_blue_per_cm: f64,
+    /// Where the band comes from.
+    pub source: &'static str,
 }
 
 /// One acid step of a dye.
@@ -45,6 +47,8 @@ pub struct StepRow {
     pub step: usize,
     /// pKa of the step at ionic strength near 0.1 mol/L.
     pub pka: f64,
+    /// Where the pKa comes from.
+    pub source: &'static str,
 }
 
 /// One dye in the indicator stock.
@@ -56,6 +60,8 @@ pub struct StockRow {
     pub molar_mass_g_mol: f64,
     /// Mass concentration in the stock, g/L.
     pub stock_g_l: f64,
+    /// Where both come from.
+    pub source: &'static str,
 }
 
 /// The observer and the illuminant, 380 to 780 nm, every 10 nm.
@@ -76,6 +82,7 @@ pub fn dye_bands() -> impl Iterator<Item = BandRow> {
         centre_per_cm: number(cells.next()),
         sigma_red_per_cm: number(cells.next()),
         sigma_blue_per_cm: number(cells.next()),
+        source: word(cells.next()),
     })
 }
 
@@ -85,6 +92,7 @@ pub fn dye_steps() -> impl Iterator<Item = StepRow> {
         dye: word(cells.next()),
         step: number(cells.next()) as usize,
         pka: number(cells.next()),
+        source: word(cells.next()),
     })
 }
 
@@ -94,6 +102,7 @@ pub fn dye_stock() -> impl Iterator<Item = StockRow> {
         dye: word(cells.next()),
         molar_mass_g_mol: number(cells.next()),
         stock_g_l: number(cells.next()),
+        source: word(cells.next()),
     })
 }
 
@@ -107,5 +116,5 @@ fn word(cell: Option<&'static str>) -> &'static str {
 }
 
 fn number(cell: Option<&'static str>) -> f64 {
-    word(cell).parse().expect("a cell of a compiled-in table is not a number")
+    crate::decimal::read(word(cell)).expect("a cell of a compiled-in table is not a number")
 }

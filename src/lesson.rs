@@ -7,38 +7,66 @@
 //! This room knows the names of reagents and colours, and no chemistry beyond the
 //! bookkeeping that a student does by hand ([`Ledger`]).
 
+mod base64url;
 mod beaker;
+mod choice;
+mod dilution;
 mod field;
+mod file;
 mod guess;
 mod ledger;
+mod level;
 mod link;
 mod number;
+mod prep;
 mod recipe;
+mod safety;
 mod score;
+mod script;
 mod steps;
+mod tree;
 mod vessel;
+mod words;
 
 pub use beaker::{Beaker, BeakerText, CELSIUS, ICE_G, KINDS};
+pub use choice::{CHOICES, Choice, ChoiceQuestion, IDEAS, Told};
+pub use dilution::{ACID_STOCKS, BASE_STOCKS, Dilution, DilutionError, Mix, Stock};
 pub use field::{Field, Limits};
+pub use file::{AskEntry, FILE_MAX_CHARS, FILE_VERSION, LessonFile};
 pub use guess::{First, Guess, GuessError, GuessText, Seconds, WHY_MAX_CHARS};
 pub use ledger::{HAND_MOLAR_MASS_G_MOL, Ledger, LedgerRow, Limiting};
-pub use link::{LINK_MAX_CHARS, LINK_VERSION, LinkError};
+pub use level::{INSTRUMENTS, Level, LevelPlan, Moment};
+pub use link::{LINK_MAX_CHARS, LINK_VERSION, LinkError, LinkTooLong};
 pub use number::{NumberError, parse_number};
-pub use recipe::{FieldError, Place, Recipe, RecipeText};
+pub use prep::{Amounts, EndPoint, FULLEST_SHARE, Freeboard, LABEL_SHARES, SPARE_MAX, Strength};
+pub use recipe::{FieldError, FieldTexts, Place, Recipe, RecipeText};
+pub use safety::{ALWAYS, Label, Left, Material, SOURCES, SafetyCard};
 pub use score::{Match, Outcome, match_band, match_clarity, match_first, match_seconds};
-pub use steps::{Card, Question, Step, steps, subject_beaker};
+pub use script::{ASKS_MAX, Ask, At, CHOICES_MAX, DOSES_MAX, Dose, OwnQuestion, Script};
+pub use steps::{Question, Step, steps, subject_beaker};
+pub use tree::{Tree, TreeError};
 pub use vessel::Vessel;
 
-/// A lesson: all that a link carries.
+/// A lesson. All of it but what is the teacher's own travels in its link.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Lesson {
     /// What stands on the bench and how much is poured.
     pub recipe: Recipe,
+    /// What is asked, told and shown.
+    pub level: Level,
+    /// A line for the board; empty in a lesson as it comes.
+    pub title: String,
+    /// What the teacher altered.
+    pub script: Script,
+    /// What only the teacher reads.
+    pub teacher: Teacher,
 }
 
-impl Lesson {
-    /// The doses of this lesson in their order.
-    pub fn steps(&self) -> Vec<Step> {
-        steps(&self.recipe)
-    }
+/// What only the teacher reads: it is kept in the lesson's file and in no link.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Teacher {
+    /// Minutes available; 0 where nothing is said.
+    pub minutes: u32,
+    /// Notes, with their line breaks.
+    pub notes: String,
 }

@@ -28,8 +28,10 @@ mod scene;
 mod setting;
 mod stage;
 mod surface;
+mod torch;
 
 pub use geometry::{Geometry, Graduation, geometry, path_cm};
 pub use painter::{Painter, middle_colour};
 pub use ribbon::{RibbonSample, ribbon_rgba};
 pub use scene::{PourLook, Scene, Surroundings};
+pub use torch::TORCH_HEIGHT;

@@ -73,7 +73,7 @@ fn cell(cells: &Cells, row: usize, dialect: Dialect) -> String {
 }
 
 fn number(value: f64, decimals: usize, dialect: Dialect) -> String {
-    let plain = format!("{value:.decimals$}");
+    let plain = crate::decimal::write(value, decimals);
     match dialect {
         Dialect::CommaPoint => plain,
         Dialect::SemicolonComma => plain.replace('.', ","),

@@ -9,18 +9,25 @@
 mod answers;
 mod bench;
 mod check_code;
+mod choices;
 mod clock;
 mod free;
 mod guided;
+mod plan;
 mod watch;
+mod what_if;
 
 pub use answers::Answer;
 pub use bench::{Bench, Logged, START_S};
 pub use check_code::CheckCode;
+pub use choices::Chosen;
 pub use clock::{Clock, SPEEDS};
 pub use free::{BathText, PourText};
+pub use plan::{Expected, expected};
 pub use watch::{Event, EventKind, clarity_of};
+pub use what_if::{FINENESS, ICE_G, WHAT_IFS, WhatIf};
 
+use crate::chemistry::PhTerms;
 use crate::course::{CourseError, Reading};
 use crate::lesson::{FieldError, GuessError, Lesson, Step};
 
@@ -97,7 +104,10 @@ pub struct Session {
     clock: Clock,
     rest_at_ds: Option<u32>,
     answers: Vec<Answer>,
+    chosen: Vec<Chosen>,
     events: Vec<Event>,
+    /// What is changed in each beaker.
+    what_ifs: Vec<WhatIf>,
 }
 
 impl Session {
@@ -106,7 +116,8 @@ impl Session {
     /// # Errors
     /// [`SessionError::Course`] if the model can't begin with this recipe.
     pub fn new(lesson: Lesson) -> Result<Session, SessionError> {
-        let bench = Bench::begin(&lesson.recipe)?;
+        let what_ifs = vec![WhatIf::default(); lesson.recipe.beakers().len()];
+        let bench = Bench::begin(&lesson.recipe, &what_ifs)?;
         Ok(Session {
             steps: lesson.steps(),
             lesson,
@@ -115,7 +126,9 @@ impl Session {
             clock: Clock::at(START_S),
             rest_at_ds: None,
             answers: Vec::new(),
+            chosen: Vec::new(),
             events: Vec::new(),
+            what_ifs,
         })
     }
 
@@ -127,11 +140,11 @@ impl Session {
         if free && self.is_under_way() {
             return Err(SessionError::LessonOpen);
         }
-        let mut fresh = Session::new(self.lesson.clone())?;
         if free {
-            fresh.stage = Stage::Free;
+            // What was changed on the free bench stays changed: the same can be tried again.
+            return self.begin_free(self.what_ifs.clone());
         }
-        *self = fresh;
+        *self = Session::new(self.lesson.clone())?;
         Ok(())
     }
 
@@ -196,6 +209,11 @@ impl Session {
         self.bench.reading(beaker, self.past(time_s))
     }
 
+    /// What each cause holds of a beaker's pH, at a time as in [`Session::reading`]; none without magnesium.
+    pub fn ph_terms(&self, beaker: usize, time_s: f64) -> Option<PhTerms> {
+        self.bench.ph_terms(beaker, self.past(time_s))
+    }
+
     /// A time moved into what has already come.
     pub fn past(&self, time_s: f64) -> f64 {
         let now_s = self.clock.now_s();
@@ -255,7 +273,7 @@ impl Session {
 
     /// The check code of the run up to now.
     pub fn check_code(&self) -> CheckCode {
-        CheckCode::of_run(&self.lesson.recipe, &self.bench, self.clock.now_s())
+        CheckCode::of_run(&self.lesson.recipe, &self.what_ifs, &self.bench, self.clock.now_s())
     }
 }
 

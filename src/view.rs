@@ -3,6 +3,8 @@
 //! [`Screen`] is the whole of what the page can ask for, natively too: `web.rs` only turns its
 //! values into JavaScript's. Every method that takes a time reads it as not later than now.
 
+mod about;
+mod asks;
 mod columns;
 mod explanation;
 mod form;
@@ -10,23 +12,35 @@ mod geometry;
 mod labels;
 mod ledger;
 mod marks;
+mod outline;
+mod plan;
+mod prep;
 mod reply;
 mod scene;
 mod state;
+mod terms;
 
+pub use about::{ConstantRow, constants};
+pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey};
 pub use columns::COLUMNS;
-pub use explanation::{BeakerOutcome, Compared, Explanation, Reason, Told};
+pub use explanation::{BeakerOutcome, Compared, Explanation, Numbers, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
 pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
+pub use outline::{PlaceView, QrView, ShareView};
+pub use plan::{DoseView, Draft, PlanView, SpeedView};
+pub use prep::{DilutionView, PrepView};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
+pub use scene::Look;
 pub use state::{StateView, StepView};
+pub use terms::PhShift;
 
-use crate::lesson::{GuessText, Lesson, Recipe, RecipeText};
+use crate::lesson::{GuessText, Lesson, RecipeText};
 use crate::picture::Painter;
-use crate::session::{BathText, PourText, Session, SessionError};
+use crate::session::{BathText, Expected, PourText, Session, SessionError};
+use plan::PathKey;
 
 /// One session and everything that is shown of it.
 pub struct Screen {
@@ -34,6 +48,11 @@ pub struct Screen {
     painter: Painter,
     /// How many lessons and benches were begun, so that one is not taken for another.
     lessons: u32,
+    look: Look,
+    /// How long the clock was watched running, s of the room: what moves of itself is shown by it.
+    watched_s: f64,
+    /// Paths that were computed ahead for the plan, the latest last.
+    paths: Vec<(PathKey, Vec<Expected>)>,
 }
 
 impl Screen {
@@ -42,7 +61,14 @@ impl Screen {
     /// # Errors
     /// A [`SessionError`] if the model can't begin.
     pub fn new() -> Result<Screen, SessionError> {
-        Ok(Screen { session: Session::new(Lesson::default())?, painter: Painter::new(), lessons: 1 })
+        Ok(Screen {
+            session: Session::new(Lesson::default())?,
+            painter: Painter::new(),
+            lessons: 1,
+            look: Look::default(),
+            watched_s: 0.0,
+            paths: Vec::new(),
+        })
     }
 
     /// The session that is shown.
@@ -52,13 +78,13 @@ impl Screen {
 
     /// The recipe as a form.
     pub fn fields(&self) -> RecipeForm {
-        RecipeForm::of(&self.session.lesson().recipe)
+        RecipeForm::of(self.session.lesson())
     }
 
     /// Takes a typed recipe and begins its guided lesson. On errors nothing changes.
     pub fn set_recipe(&mut self, text: &RecipeText) -> Reply {
-        match Recipe::from_text(text) {
-            Ok(recipe) => self.open(Lesson { recipe }),
+        match self.session.lesson().with_recipe_text(text) {
+            Ok(lesson) => self.open(lesson),
             Err(errors) => Reply::of_fields(&errors),
         }
     }
@@ -71,9 +97,9 @@ impl Screen {
         }
     }
 
-    /// The lesson as a link, without the #.
+    /// The lesson as a link, without the #; empty where its words are too many for a link.
     pub fn link(&self) -> String {
-        self.session.lesson().link()
+        self.session.lesson().link().unwrap_or_default()
     }
 
     /// Begins anew: "guided" or "free".
@@ -99,6 +125,9 @@ impl Screen {
 
     /// Lets the clock run for so many real seconds.
     pub fn tick(&mut self, real_s: f64) -> Ticked {
+        if self.session.runs() && !self.session.clock().held && real_s.is_finite() {
+            self.watched_s += real_s.max(0.0);
+        }
         let events = self.session.tick(real_s);
         self.ticked(events)
     }
@@ -142,6 +171,20 @@ impl Screen {
     /// Puts a beaker into other surroundings on the free bench; all of them for a beaker below 0.
     pub fn set_bath(&mut self, beaker: i32, bath: &BathText) -> Reply {
         Reply::of(self.session.set_bath(&self.chosen(beaker), bath))
+    }
+
+    /// Changes something in some beakers of the free bench and sets all up anew.
+    pub fn change(&mut self, beakers: &[usize], key: &str) -> Reply {
+        let done = self.session.change(beakers, key);
+        if done.is_ok() {
+            self.lessons += 1;
+        }
+        Reply::of(done)
+    }
+
+    /// Puts up or takes away what the bench is looked at with.
+    pub fn set_look(&mut self, look: Look) {
+        self.look = look;
     }
 
     /// The check code of the run up to now.

@@ -6,11 +6,12 @@
 
 mod convert;
 
-use js_sys::Uint8ClampedArray;
+use js_sys::{JsString, Uint8ClampedArray};
 use wasm_bindgen::prelude::*;
 
-use crate::view::{MarksVersion, Screen};
-use convert::{bath_text, decimal, guess_text, object, pour_text, recipe_text};
+use crate::lesson::{BeakerText, Lesson, RecipeText};
+use crate::view::{LevelView, Look, MarksVersion, QrView, Reply, Screen, constants};
+use convert::{beakers_at, decimal, either, file_text, guess_text, object, parsed, pour_text};
 
 /// A lesson and everything that is shown of it.
 #[wasm_bindgen]
@@ -28,7 +29,7 @@ impl Turnback {
     pub fn new() -> Result<Turnback, JsError> {
         console_error_panic_hook::set_once();
         // Our own scenario always begins; a test runs it natively.
-        let screen = Screen::new().map_err(|error| JsError::new(&format!("{error:?}")))?;
+        let screen = Screen::new().map_err(|_| JsError::new("our own scenario does not begin"))?;
         Ok(Turnback { screen, marks: None })
     }
 
@@ -40,7 +41,7 @@ impl Turnback {
     /// Takes `{waterMl: "500", ..., beakers: [{kind, celsius, iceG}]}` as typed.
     #[wasm_bindgen(js_name = setRecipe)]
     pub fn set_recipe(&mut self, typed: &JsValue) -> JsValue {
-        object(&self.screen.set_recipe(&recipe_text(typed)))
+        object(&self.screen.set_recipe(&RecipeText::from_tree(typed)))
     }
 
     /// Opens the lesson of a link, with or without its #.
@@ -122,7 +123,19 @@ impl Turnback {
     /// Puts a beaker into `{kind, celsius}` on the free bench; all of them for -1.
     #[wasm_bindgen(js_name = setBath)]
     pub fn set_bath(&mut self, beaker: i32, typed: &JsValue) -> JsValue {
-        object(&self.screen.set_bath(beaker, &bath_text(typed)))
+        object(&self.screen.set_bath(beaker, &BeakerText::from_tree(typed)))
+    }
+
+    /// Changes "halfWater", "noIndicator", "finer" or "ice" in `[0, 1]` of the free bench's beakers, or takes all changes back
+    /// for "none", and sets all up anew.
+    pub fn change(&mut self, beakers: &JsValue, key: &str) -> JsValue {
+        object(&self.screen.change(&beakers_at(beakers), key))
+    }
+
+    /// Puts up or takes away the card with the mark, and the torch with its black card.
+    #[wasm_bindgen(js_name = setLook)]
+    pub fn set_look(&mut self, mark: bool, torch: bool) {
+        self.screen.set_look(Look { mark, torch });
     }
 
     /// The words panel of every beaker at a time.
@@ -193,9 +206,120 @@ impl Turnback {
         object(&self.screen.ledger(beaker.unwrap_or(0)))
     }
 
+    /// How a beaker's pH has moved from one time to another: `{before, now, commonIon, activity, saturation, temperature}`, or
+    /// null.
+    #[wasm_bindgen(js_name = phShift)]
+    pub fn ph_shift(&self, beaker: usize, from: f64, to: f64) -> JsValue {
+        object(&self.screen.ph_shift(beaker, from, to))
+    }
+
+    /// `[{group, key, of, value, unit, standing, source}]`: every number that the model computes with.
+    pub fn constants(&self) -> JsValue {
+        object(&constants())
+    }
+
     /// XXXX-XXXX, the check code of the run up to now.
     #[wasm_bindgen(js_name = checkCode)]
     pub fn check_code(&self) -> String {
         self.screen.check_code()
+    }
+
+    /// The link with its length: `{ok, fragment, chars, max}`, or `{ok: false, key: "tooLong", chars, max}`.
+    pub fn share(&self) -> JsValue {
+        object(&self.screen.share())
+    }
+
+    /// The five levels with all that each asks, and the key to it.
+    pub fn levels(&self) -> JsValue {
+        object(&LevelView::all())
+    }
+
+    /// Begins the same lesson at another level, 1 to 5.
+    #[wasm_bindgen(js_name = setLevel)]
+    pub fn set_level(&mut self, level: u32) -> JsValue {
+        object(&self.screen.set_level(level))
+    }
+
+    /// The whole lesson as its file has it: `{turnback, title, level, minutes, recipe, beakers,
+    /// brief, steps, end, notes}`.
+    pub fn lesson(&self) -> JsValue {
+        object(&self.screen.lesson_file())
+    }
+
+    /// Takes a lesson as `lesson` gives it, with whatever was typed into it, and begins it.
+    #[wasm_bindgen(js_name = setLesson)]
+    pub fn set_lesson(&mut self, typed: &JsValue) -> JsValue {
+        object(&self.screen.set_lesson(Lesson::from_tree(typed)))
+    }
+
+    /// The lesson as the text of its file.
+    #[wasm_bindgen(js_name = lessonFile)]
+    pub fn lesson_file(&self) -> String {
+        file_text(&self.lesson())
+    }
+
+    /// Opens the text of a lesson's file.
+    #[wasm_bindgen(js_name = openLessonFile)]
+    pub fn open_lesson_file(&mut self, text: &JsString) -> JsValue {
+        object(&match parsed(text) {
+            Ok(file) => self.screen.set_lesson(Lesson::from_tree(&file)),
+            Err(key) => Reply::refused(key),
+        })
+    }
+
+    /// Every place of the lesson with what is asked there.
+    pub fn outline(&self) -> JsValue {
+        object(&self.screen.outline())
+    }
+
+    /// The check code of the lesson itself, for the heads of its sheets.
+    #[wasm_bindgen(js_name = lessonCode)]
+    pub fn lesson_code(&self) -> String {
+        self.screen.lesson_code()
+    }
+
+    /// The beaker that the predictions are about, from 0.
+    pub fn subject(&self) -> usize {
+        self.screen.subject()
+    }
+
+    /// Answers a question of `state().asks`: the key of a choice, the number of one of the
+    /// teacher's choices, or free words; nothing takes the answer back.
+    pub fn choose(&mut self, ask: usize, answer: &JsValue) -> JsValue {
+        object(&self.screen.choose(ask, &decimal(answer)))
+    }
+
+    /// The answered questions with choices, with what is right, as far as it may be told by now.
+    pub fn told(&self) -> JsValue {
+        object(&self.screen.told_answers())
+    }
+
+    /// What the lesson, or a draft of it as `setLesson` takes it, will do within so many minutes
+    /// (0: no slot). Computes one beaker a call: ask again while `pending` is not 0.
+    pub fn plan(&mut self, minutes: f64, draft: &JsValue) -> JsValue {
+        let draft = (!draft.is_undefined() && !draft.is_null()).then(|| Lesson::from_tree(draft));
+        either(&self.screen.plan(minutes, draft))
+    }
+
+    /// The prep sheet with so many spare doses for each beaker, from these stocks: a key of
+    /// `stocks`, a concentration as typed, or nothing for the usual one.
+    pub fn prep(&self, spare: u32, acid_stock: Option<String>, base_stock: Option<String>) -> JsValue {
+        object(&self.screen.prep(spare, &acid_stock.unwrap_or_default(), &base_stock.unwrap_or_default()))
+    }
+
+    /// The safety card; with the stocks where they are named.
+    pub fn safety(&self, acid_stock: Option<String>, base_stock: Option<String>) -> JsValue {
+        object(&self.screen.safety(acid_stock.as_deref(), base_stock.as_deref()))
+    }
+
+    /// What it says of the bottle that the n-th dose, as typed, was the first to stay.
+    pub fn counted(&self, typed: &JsValue) -> JsValue {
+        either(&self.screen.counted(&decimal(typed)))
+    }
+
+    /// A QR code of an address: `{ok, svg, modules, reads}`.
+    #[wasm_bindgen(js_name = qrSvg)]
+    pub fn qr_svg(&self, text: &str) -> JsValue {
+        either(&QrView::of(text))
     }
 }

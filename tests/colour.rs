@@ -3,8 +3,9 @@
 //! Files of `tests/reference/colour/` name their source in their first lines.
 
 use turnback::colour::{
-    Band, Clarity, Indicator, LinearRgb, Liquid, TorchView, Xyz, clarity, hiding_solids_g_l, is_pale, liquid_xyz,
-    mark_contrast, sharp_contrast, shown, straight_beam, torch_beam_width_cm, torch_contrast, white_point,
+    Band, Clarity, Indicator, LinearRgb, Liquid, Surround, TorchSight, TorchView, Xyz, clarity, hiding_solids_g_l,
+    is_pale, liquid_xyz, mark_contrast, sharp_contrast, shown, straight_beam, torch_beam_width_cm, torch_contrast,
+    torch_sight, white_point,
 };
 
 /// The page shows 255 steps; a tristimulus value off by 5e-4 moves a mid-tone by less than a third of a step.
@@ -253,6 +254,43 @@ fn a_torch_finds_little_solid_in_the_dark_and_none_in_the_light() {
     }
     assert_eq!(torch_beam_width_cm(1.0, 0.0, 9.0), 1.0);
     assert!(torch_beam_width_cm(1.0, 0.1, 9.0) > 1.0);
+}
+
+/// The limits of sight by the same formula: without a dye a beam shows from 0.001 g/L (0.04 to 0.05) and dissolves where
+/// µs' x reaches a half, 0.11 g/L in the middle of 9 cm; the bar behind 9 cm is lost at 0.047 g/L, some fifty times as much.
+#[test]
+fn a_torch_tells_nothing_beam_and_glow_apart() {
+    assert_eq!(torch_sight(0.0, 0.0, 9.0), TorchSight::Nothing);
+    assert_eq!(torch_sight(0.0005, 0.0, 9.0), TorchSight::Nothing);
+    assert_eq!(torch_sight(0.001, 0.0, 9.0), TorchSight::Beam);
+    assert_eq!(torch_sight(0.02, 0.0, 9.0), TorchSight::Beam);
+    assert_eq!(torch_sight(0.10, 0.0, 9.0), TorchSight::Beam);
+    assert_eq!(torch_sight(0.12, 0.0, 9.0), TorchSight::Glow);
+    assert_eq!(torch_sight(2.3, 0.0, 9.0), TorchSight::Glow);
+    assert_eq!(torch_sight(0.001, 0.5, 9.0), TorchSight::Nothing, "a dye swallows it");
+}
+
+/// Before a black card a clear liquid shows the card through its dye, and a suspension throws back what the room sends: as
+/// thick as it is white, R tends to y/(x+y+z) of the front's light and nothing of the card is left.
+#[test]
+fn before_black_card_clear_is_dark_and_milk_is_lit_from_the_front() {
+    let dark = Surround { front: 0.3, behind: 0.05 };
+    let clear = Liquid::new(&Indicator::none(), 7.0, 0.0).seen_in(dark);
+    assert_near(clear.xyz(9.0).y, 0.05, 1e-6, "clear");
+    let milk = Liquid::new(&Indicator::none(), 7.0, 50.0).seen_in(dark);
+    assert_near(milk.xyz(9.0).y, 0.3, 0.01, "milk");
+    let white = Surround { front: 1.0, behind: 1.0 };
+    let lit = Liquid::new(&indicator(), 9.0, 1.0);
+    assert_eq!(lit.seen_in(white).xyz(9.0), lit.xyz(9.0));
+}
+
+/// Mie theory, per g/L at 550 nm: 1.17 cm⁻¹ for 1 µm and 0.79 for 2 µm.
+#[test]
+fn half_the_size_scatters_one_and_a_half_times_as_much() {
+    let liquid = Liquid::new(&Indicator::none(), 7.0, 1.0);
+    let at_550 = |liquid: &Liquid| liquid.reduced_scattering_per_cm()[17];
+    assert_near(at_550(&liquid.of_fineness(2.0)) / at_550(&liquid), 1.17 / 0.79, 0.05, "half the size");
+    assert_eq!(at_550(&liquid.of_fineness(1.0)), at_550(&liquid));
 }
 
 #[test]

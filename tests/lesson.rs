@@ -4,9 +4,9 @@
 use turnback::chemistry::Reagent;
 use turnback::colour::{Band, Clarity};
 use turnback::lesson::{
-    Beaker, Card, Field, First, Guess, GuessText, Ledger, Limiting, Match, NumberError, Outcome, Place, Question,
+    Beaker, Field, First, Guess, GuessText, Ledger, Lesson, Limiting, Match, NumberError, Outcome, Place, Question,
     Recipe, RecipeText, Seconds, Vessel, WHY_MAX_CHARS, match_band, match_clarity, match_first, match_seconds,
-    parse_number, steps, subject_beaker,
+    parse_number, subject_beaker,
 };
 
 fn ours_with(changes: &[(&str, &str)]) -> RecipeText {
@@ -119,7 +119,7 @@ const BY_HAND: [([&str; 5], Option<Limiting>); 8] = [
 ];
 
 #[test]
-fn the_ledger_equals_the_hand_table_to_the_last_figure() {
+fn capability_18_the_ledger_equals_the_hand_table_to_the_last_figure() {
     let ledger = Ledger::filled(&Recipe::default());
     for (row, by_hand) in ledger.rows().iter().zip(BY_HAND) {
         let ([hcl, used, left, grams, acid], limiting) = by_hand;
@@ -168,16 +168,21 @@ fn a_dose_that_uses_up_both_exactly_says_so() {
 
 #[test]
 fn the_long_card_stands_at_doses_1_3_7_and_at_the_first_base_dose() {
-    let steps = steps(&Recipe::default());
+    let lesson = Lesson::default();
+    let steps = lesson.steps();
     assert_eq!(steps.len(), 11);
+    let asked = |step: usize| lesson.questions(step);
     let long: Vec<_> =
-        steps.iter().filter(|step| step.card == Card::Long).map(|step| (step.reagent, step.number)).collect();
+        (0..11).filter(|&step| asked(step).len() > 1).map(|step| (steps[step].reagent, steps[step].number)).collect();
     let expected = [(Reagent::Acid, 1), (Reagent::Acid, 3), (Reagent::Acid, 7), (Reagent::Base, 1)];
     assert_eq!(long, expected);
     assert_eq!((steps[0].rest_s, steps[10].rest_s), (300.0, 60.0));
-    assert_eq!(steps[1].questions(3), [Question::AtRest]);
-    assert!(steps[0].questions(3).contains(&Question::First));
-    assert!(!steps[0].questions(1).contains(&Question::First));
+    assert_eq!(asked(1), [Question::AtRest]);
+    assert!(asked(0).contains(&Question::First));
+    let mut text = Recipe::default().to_text();
+    text.beakers.truncate(1);
+    let alone = Lesson::of_recipe(Recipe::from_text(&text).expect("within the limits"));
+    assert!(!alone.questions(0).contains(&Question::First));
 }
 
 #[test]
@@ -196,7 +201,7 @@ fn some(text: &str) -> Option<String> {
 
 #[test]
 fn a_long_card_must_be_answered_but_for_the_why() {
-    let asked = steps(&Recipe::default())[0].questions(3);
+    let asked = &Lesson::default().questions(0);
     let empty = Guess::from_text(&GuessText::default(), asked, 3, true).expect_err("empty");
     let missing: Vec<_> = empty.iter().map(|error| (error.question.key(), error.key)).collect();
     let expected = ["atOnce", "atRest", "clarity", "seconds", "first"].map(|key| (key, "missing"));
@@ -217,7 +222,7 @@ fn a_long_card_must_be_answered_but_for_the_why() {
 
 #[test]
 fn an_answer_that_does_not_exist_is_refused_by_name() {
-    let asked = steps(&Recipe::default())[0].questions(3);
+    let asked = &Lesson::default().questions(0);
     let text = GuessText {
         at_once: some("pink"),
         at_rest: some("VIOLET"),

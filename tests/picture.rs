@@ -2,10 +2,12 @@
 
 use proptest::prelude::*;
 use turnback::colour::{
-    Indicator, LinearRgb, MARK_CONTRAST_IN_WATER, Srgb, liquid_xyz, mark_contrast, sharp_contrast, shown,
+    DISPLAY_GAIN, Indicator, LinearRgb, MARK_CONTRAST_IN_WATER, Srgb, TorchView, liquid_xyz, mark_contrast,
+    sharp_contrast, shown, torch_contrast,
 };
 use turnback::picture::{
-    Geometry, Painter, PourLook, RibbonSample, Scene, Surroundings, geometry, middle_colour, path_cm, ribbon_rgba,
+    Geometry, Painter, PourLook, RibbonSample, Scene, Surroundings, TORCH_HEIGHT, geometry, middle_colour, path_cm,
+    ribbon_rgba,
 };
 
 const WIDTH: usize = 300;
@@ -33,6 +35,8 @@ fn scene() -> Scene {
         time_s: 3.0,
         reduced_motion: false,
         mark_shown: false,
+        fineness: 1.0,
+        torch: false,
     }
 }
 
@@ -265,6 +269,48 @@ fn a_pour_is_seen_while_it_lasts() {
     assert_eq!(during(1.0), without, "the last of it has passed");
 }
 
+/// Lamp off, black card, torch from the left: the beam stands out from what is beside it by the computed contrast, before the
+/// card's luminance of 0.05 and the four faces of glass.
+#[test]
+fn the_torch_s_beam_has_the_computed_contrast() {
+    let height_cm = TORCH_HEIGHT * 520.0 / (std::f64::consts::PI * 4.5 * 4.5);
+    // Thicker than this it begins to dissolve.
+    for solids in [0.005, 0.01, 0.02] {
+        for from_wall in [1.0, 1.5, 2.5, 4.5] {
+            let scene =
+                Scene { torch: true, indicator: Indicator::none(), bulk_ph: 7.0, bulk_solids_g_l: solids, ..scene() };
+            let picture = Picture::of(&scene);
+            let x = from_wall - 4.5;
+            let beam = light(picture.at_cm(x, height_cm)[1]);
+            let beside = light(picture.at_cm(x, height_cm - 2.6)[1]);
+            let mut view = TorchView::on_bench(solids, 0.0, from_wall, 9.0);
+            // The eye's way to the beam is bent as that through the whole beaker is.
+            view.sight_cm *= (1.0 - (x / (1.333 * 4.5)).powi(2)).sqrt();
+            let wanted = torch_contrast(&view) * view.background * DISPLAY_GAIN;
+            // A step of 255 is 0.0016 of white here.
+            let what = format!("{solids} g/L, {from_wall} cm: {} where {wanted} was wanted", beam - beside);
+            assert!((beam - beside - wanted).abs() < 0.0018 + 0.06 * wanted, "{what}");
+        }
+    }
+}
+
+#[test]
+fn the_torch_shows_nothing_where_there_is_nothing() {
+    let clear = Scene { torch: true, bulk_ph: 2.9, bulk_solids_g_l: 0.0, ..scene() };
+    let picture = Picture::of(&clear);
+    let height_cm = TORCH_HEIGHT * 520.0 / (std::f64::consts::PI * 4.5 * 4.5);
+    for x in [-3.0, -1.0, 0.5, 1.2] {
+        assert_eq!(picture.at_cm(x, height_cm), picture.at_cm(x, height_cm - 2.6), "clear liquid, {x} cm");
+    }
+    // What has settled leaves the light alone, however much of it lies below.
+    let settled = Scene { clear_layer: 0.5, bulk_solids_g_l: 2.0, sediment_g: 0.5, ..clear };
+    let picture = Picture::of(&settled);
+    for x in [-3.0, -1.0, 0.5] {
+        let (beam, beside) = (picture.at_cm(x, height_cm), picture.at_cm(x, height_cm + 0.9));
+        assert_same(beam, Srgb(beside), "the clear layer");
+    }
+}
+
 /// Every number that a scene holds, from the reasonable to the impossible.
 fn any_number() -> impl Strategy<Value = f64> {
     prop_oneof![
@@ -279,8 +325,8 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(300))]
     #[test]
     fn any_numbers_at_any_size_give_an_opaque_picture(
-        numbers in prop::collection::vec(any_number(), 14),
-        flags in prop::collection::vec(any::<bool>(), 4),
+        numbers in prop::collection::vec(any_number(), 15),
+        flags in prop::collection::vec(any::<bool>(), 5),
         setting in 0..4_usize,
         width in 0..90_usize,
         height in 0..90_usize,
@@ -306,6 +352,8 @@ proptest! {
             time_s: numbers[13],
             reduced_motion: flags[2],
             mark_shown: flags[3],
+            fineness: numbers[14],
+            torch: flags[4],
         };
         let mut painter = Painter::new();
         let bytes = painter.paint(&scene, width, height);
@@ -324,6 +372,62 @@ fn the_smallest_and_the_emptiest_pictures_are_painted() {
     let overfull = Picture::of(&Scene { volume_ml: 5000.0, ..scene() });
     assert_same(overfull.at_cm(0.0, 9.0), middle_colour(&scene()), "brimful");
     assert_eq!(overfull.at_cm(0.0, 13.0), [255; 3], "nothing stands above the rim");
+}
+
+/// pH and suspended solid, g/L, of our scenario's three beakers before the first dose and at rest after doses 1 to 6, as the
+/// session gives them. Neighbours of one colour must not be lettered in ink here and in white there.
+#[test]
+fn the_beakers_of_a_lesson_are_lettered_alike_as_long_as_there_is_solid() {
+    let beakers = [
+        (11.23, 2.30),
+        (10.53, 2.30),
+        (10.11, 2.30),
+        (10.15, 1.96),
+        (9.77, 1.96),
+        (9.37, 1.96),
+        (9.84, 1.62),
+        (9.64, 1.62),
+        (9.26, 1.62),
+        (9.54, 1.29),
+        (9.52, 1.29),
+        (9.20, 1.29),
+        (9.20, 0.95),
+        (9.35, 0.95),
+        (9.14, 0.95),
+        (8.75, 0.62),
+        (9.12, 0.62),
+        (9.03, 0.62),
+        (7.58, 0.28),
+        (8.74, 0.28),
+        (8.75, 0.28),
+    ];
+    for (ph, solids_g_l) in beakers {
+        let scene =
+            Scene { bulk_ph: ph, plume_ph: ph, bulk_solids_g_l: solids_g_l, plume_solids_g_l: solids_g_l, ..scene() };
+        let picture = Picture::of(&scene);
+        let line =
+            picture.geometry.graduations.iter().find(|line| line.major && line.volume_ml == 300.0).expect("there");
+        // Rows and columns around the long line, in the right half of the glass and well within its wall.
+        let (left, right) = picture.geometry.wall_px;
+        let columns = 0.55..0.92;
+        let luminance = |part: f64, row: f64| {
+            let [r, g, b] = picture.at(left + part * (right - left), row).map(light);
+            0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05
+        };
+        let seen: Vec<f64> = (0..40)
+            .flat_map(|step| (-3..=3).map(move |row| (step, row)))
+            .map(|(step, row)| {
+                let part = columns.start + (columns.end - columns.start) * f64::from(step) / 40.0;
+                luminance(part, line.y_px + f64::from(row))
+            })
+            .collect();
+        let liquid = luminance(0.5, line.y_px);
+        let darker = seen.iter().map(|at| liquid / at).fold(1.0, f64::max);
+        let lighter = seen.iter().map(|at| at / liquid).fold(1.0, f64::max);
+        println!("pH {ph}, {solids_g_l} g/L: ink {darker:.2}, white {lighter:.2}");
+        // A line of white would be lighter by 3 and more; the hair of white below a line of ink is not.
+        assert!(darker > 2.4 && lighter < 2.4, "pH {ph}, {solids_g_l} g/L: ink {darker}, white {lighter}");
+    }
 }
 
 #[test]
@@ -351,7 +455,7 @@ fn graduations_are_round_volumes_at_their_true_heights() {
 }
 
 fn ribbon(samples: &[RibbonSample]) -> Vec<[u8; 4]> {
-    let bytes = ribbon_rgba(samples, Indicator::universal(5.0, 520.0), 9.0, 8);
+    let bytes = ribbon_rgba(samples, (Indicator::universal(5.0, 520.0), 1.0), 9.0, 8);
     assert_eq!(bytes.len(), 4 * 8 * samples.len());
     bytes.as_chunks::<4>().0.to_vec()
 }

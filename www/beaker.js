@@ -30,6 +30,12 @@ export class Beaker {
     this.name = name;
     this.guard = new FlashGuard();
     this.paintedAs = "";
+    this.paintedAt = -Infinity;
+    this.share = 1;
+    /** The size that the page's layout gives the picture, CSS pixels. */
+    this.box = { width: 0, height: 0 };
+    /** The picture's pixels, kept from frame to frame: making them anew takes as long as painting them. */
+    this.pixels = new ImageData(1, 1);
 
     this.canvas = element("canvas", { role: "img", width: 1, height: 1 });
     this.context = /** @type {CanvasRenderingContext2D} */ (this.canvas.getContext("2d", { alpha: false }));
@@ -56,14 +62,18 @@ export class Beaker {
       ),
     );
     // The picture follows the size that the page's layout gives it, in whole pixels.
-    new ResizeObserver(() => this.resize()).observe(this.glass);
+    new ResizeObserver(([{ contentRect }]) => {
+      this.box = contentRect;
+      this.resize();
+    }).observe(this.glass);
   }
 
   /** Gives the canvas the pixels of its place. */
   resize() {
     const density = Math.min(window.devicePixelRatio || 1, MOST_DENSITY);
-    const box = this.glass.getBoundingClientRect();
-    const shrink = Math.min(1, Math.sqrt(MOST_PIXELS / Math.max(1, box.width * box.height * density * density)));
+    const { box } = this;
+    const pixels = Math.max(1, box.width * box.height * density * density);
+    const shrink = Math.sqrt(Math.min(1, MOST_PIXELS / pixels) * this.share);
     const width = Math.max(1, Math.round(box.width * density * shrink));
     const height = Math.max(1, Math.round(box.height * density * shrink));
     if (width === this.canvas.width && height === this.canvas.height) return;
@@ -73,68 +83,93 @@ export class Beaker {
     this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
   }
 
+  /** Paints with this share of the pixels from now on. @param {number} share */
+  setShare(share) {
+    this.share = share;
+    this.resize();
+  }
+
   /**
-   * Paints the beaker as it is at a time, unless that picture is there already.
+   * Whether the picture of a time is there already.
    * @param {number} time s
-   * @param {boolean} reducedMotion
-   * @param {string} state what else the picture depends on
-   * @returns {boolean} false when the picture had to wait for the flash guard
+   * @param {number} actions how often something was done that the picture depends on
+   * @returns {boolean}
    */
-  paint(time, reducedMotion, state) {
+  shows(time, actions) {
+    return this.paintedAs === this.picture(time, actions) || this.canvas.width < 8 || this.canvas.height < 8;
+  }
+
+  /** The name of a picture. @param {number} time @param {number} actions */
+  picture(time, actions) {
+    return `${time} ${actions} ${this.canvas.width} ${this.canvas.height}`;
+  }
+
+  /**
+   * Paints the beaker as it is at a time, unless that would be one flash too many.
+   * @param {number} time s
+   * @param {number} actions
+   * @param {boolean} reducedMotion
+   */
+  paint(time, actions, reducedMotion) {
     const { width, height } = this.canvas;
-    const asked = `${time} ${width} ${height} ${state}`;
-    if (asked === this.paintedAs || width < 8 || height < 8) return true;
-    const pixels = this.engine.paint(this.index, time, width, height, reducedMotion);
+    if (this.pixels.width !== width || this.pixels.height !== height) this.pixels = new ImageData(width, height);
+    const pixels = this.pixels.data;
+    this.engine.paint(this.index, time, this.pixels, reducedMotion);
     const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
-    if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return false;
-    this.context.putImageData(new ImageData(pixels, width, height), 0, 0);
-    this.paintedAs = asked;
-    return true;
+    if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return;
+    this.context.putImageData(this.pixels, 0, 0);
+    this.paintedAs = this.picture(time, actions);
+    this.paintedAt = performance.now();
   }
 
   /**
    * Says what the beaker shows.
    * @param {Label} label
    * @param {string} when "72 s after dose 2"
+   * @param {import("./engine.js").WhatIfKey[]} changes what is changed in it on the free bench
+   * @param {{celsius: boolean, ph: boolean}} shows what the level shows
    */
-  tell(label, when) {
+  tell(label, when, changes, shows) {
     const { t, number } = bound(this.words);
-    const colour = colourWord(this.words, label.band, label.pale);
-    write(this.celsius, t("unit.celsius", { value: number(label.celsius, 1) }));
-    write(this.surroundings, bathWord(this.words, label));
+    const colour = shownColour(this.words, label);
+    write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(label.celsius, 1) }) : this.name);
+    const changed = changes.map((key) => t(`whatIf.${key}`));
+    if (label.stirRpm === 0) changed.push(t("beaker.stirrerOff"));
+    const bath = shows.celsius ? bathWord(this.words, label) : t(`bath.${label.bathKind}`);
+    write(this.surroundings, [bath, ...changed].join(" \u00b7 "));
     write(this.colourWord, colour);
-    this.markLetter(label.band);
-    const parts = [t(`clarity.${label.clarity}`), t("beaker.ph", { ph: number(label.ph, 1) })];
+    this.markLetter(label.dyed ? label.band : "");
+    const sight = label.torch ? t(`torch.${label.torch}`) : t(`clarity.${label.clarity}`);
+    const parts = [sight];
+    if (shows.ph) parts.push(t("beaker.ph", { ph: number(label.ph, 1) }));
     if (label.iceG > 0.05) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
     write(this.detail, parts.join(" \u00b7 "));
     write(this.when, when);
     write(
       this.swirl,
-      label.plumeBand && label.plumeBand !== label.band
+      label.dyed && label.plumeBand && label.plumeBand !== label.band
         ? t("beaker.swirl", { colour: t(`colour.${label.plumeBand}`) })
         : "",
     );
     // The label changes with the words only, so that a screen reader is not told the same again and again.
-    this.canvas.setAttribute(
-      "aria-label",
-      t("beaker.picture", { name: this.name, colour, clarity: t(`clarity.${label.clarity}`) }),
-    );
+    this.canvas.setAttribute("aria-label", t("beaker.picture", { name: this.name, colour, clarity: sight }));
   }
 
   /**
    * Says that the beaker stands behind the card, and what was there before.
    * @param {Label} before
+   * @param {{celsius: boolean}} shows what the level shows
    */
-  tellCovered(before) {
+  tellCovered(before, shows) {
     const { t, number } = bound(this.words);
-    write(this.celsius, t("unit.celsius", { value: number(before.celsius, 1) }));
-    write(this.surroundings, bathWord(this.words, before));
+    write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(before.celsius, 1) }) : this.name);
+    write(this.surroundings, shows.celsius ? bathWord(this.words, before) : t(`bath.${before.bathKind}`));
     write(this.colourWord, t("beaker.covered"));
     this.markLetter("");
     write(
       this.detail,
       t("beaker.before", {
-        colour: colourWord(this.words, before.band, before.pale),
+        colour: shownColour(this.words, before),
         clarity: t(`clarity.${before.clarity}`),
       }),
     );
@@ -151,14 +186,16 @@ export class Beaker {
 }
 
 /**
- * How sentences call a beaker: by its temperature, or by its place where two have the same.
+ * How sentences call a beaker: by its temperature, or by its place where two have the same; without a number where the level
+ * shows none.
  * @param {Words} words
  * @param {import("./engine.js").BeakerSetup[]} beakers
  * @param {number} index from 0
  * @returns {string}
  */
 export function beakerName(words, beakers, index) {
-  const { celsius } = beakers[index];
+  const { celsius, name } = beakers[index];
+  if (name) return words.t(`beaker.name.${name}`, { place: index + 1 });
   const shared = beakers.filter((other) => other.celsius === celsius).length > 1;
   const value = words.number(celsius, Number.isInteger(celsius) ? 0 : 1);
   return words.t(shared ? "beaker.nameByPlace" : "beaker.nameByCelsius", { value, place: index + 1 });
@@ -188,6 +225,17 @@ function bathWord(words, { bathKind, celsius }) {
  */
 export function colourWord(words, band, pale) {
   return pale ? words.t(`pale.${band}`) : words.t(`colour.${band}`);
+}
+
+/**
+ * The colour that a beaker shows, in words; without a dye it is white with solid, and colourless without.
+ * @param {Words} words
+ * @param {Label} label
+ * @returns {string}
+ */
+function shownColour(words, { dyed, band, pale, clarity }) {
+  if (dyed) return colourWord(words, band, pale);
+  return words.t(clarity === "clear" ? "colour.none" : "colour.white");
 }
 
 /** @param {Words} words */

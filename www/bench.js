@@ -1,9 +1,11 @@
 // The bench: beakers in a row, the card that covers them, and their ribbons below.
 
-import { Beaker, beakerName } from "./beaker.js";
+import { Beaker, beakerName, write } from "./beaker.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
+import { Pace } from "./pace.js";
 import { Ribbons } from "./ribbons.js";
+import { Round } from "./round.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -13,6 +15,8 @@ import { Ribbons } from "./ribbons.js";
 
 /** Numbers that change with every frame can't be read: the words follow four times a second. */
 const WORDS_MS = 250;
+/** A column of a ribbon is a good part of a second: ten times a second is enough for them. */
+const RIBBONS_MS = 100;
 /** With reduced motion the picture changes once a second, or with the colour word. */
 const STILL_MS = 1000;
 
@@ -46,9 +50,15 @@ export class Bench {
       this.ribbons.root,
     );
     this.root = this.stage;
-    this.wordsAt = -Infinity;
+    this.pace = new Pace();
+    this.told = new Round(WORDS_MS);
+    this.drawn = new Round(RIBBONS_MS);
     this.paintedAt = -Infinity;
     this.actions = 0;
+    /** The time in words that was asked for last: within a second it stays the same. */
+    this.spoken = { key: "", words: "" };
+    /** @type {import("./engine.js").Marks} */
+    this.marks = { doses: [], guesses: [], events: [] };
   }
 
   /** Sets up the beakers of the recipe. */
@@ -65,15 +75,29 @@ export class Bench {
   /**
    * Follows a change of stage.
    * @param {State} state
+   * @param {import("./engine.js").Marks} marks
    */
-  refresh(state) {
+  refresh(state, marks) {
     this.actions += 1;
     if (state.stage === "ask" && state.step) this.cover.announce(state.step, this.beakers.length);
     else this.cover.lift(this.stillness.matches);
     this.stage.classList.toggle("is-covered", state.stage === "ask");
-    this.ribbons.refresh(state);
-    this.wordsAt = -Infinity;
+    this.take(marks);
+    this.ribbons.refresh(state, marks);
+    this.showSoon();
+  }
+
+  /** Lets words, ribbons and pictures follow with the next frame. */
+  showSoon() {
+    this.told.begin(this.beakers.length);
+    this.drawn.begin(this.beakers.length);
     this.paintedAt = -Infinity;
+  }
+
+  /** Takes down what has happened. @param {import("./engine.js").Marks} marks */
+  take(marks) {
+    this.marks = marks;
+    this.ribbons.marks = marks;
   }
 
   /**
@@ -84,39 +108,67 @@ export class Bench {
    * @returns {boolean} false when something still waits to be shown
    */
   draw(state, shown, nowMs) {
-    const still = this.stillness.matches;
-    let complete = true;
-    const wordsDue = nowMs - this.wordsAt >= WORDS_MS;
-    const { doses } = this.engine.marks();
-    const when = this.when(shown, doses);
-    if (!still || nowMs - this.paintedAt >= STILL_MS) {
-      for (const beaker of this.beakers) if (!beaker.paint(shown, still, String(this.actions))) complete = false;
-      if (complete) this.paintedAt = nowMs;
-    } else complete = false;
-    if (wordsDue) {
-      this.wordsAt = nowMs;
-      const labels = this.engine.labels(shown);
-      this.beakers.forEach((beaker, index) => {
-        if (state.stage === "ask") beaker.tellCovered(labels[index]);
-        else beaker.tell(labels[index], when);
-      });
-    } else complete = false;
-    this.ribbons.draw(state, shown, when);
-    return complete;
+    const when = this.when(shown);
+    if (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS) this.paint(shown, nowMs);
+    const moment = `${shown} ${state.now} ${this.actions}`;
+    this.tell(this.told.due(moment, nowMs), state, shown, when);
+    for (const beaker of this.drawn.due(moment, nowMs)) this.ribbons.draw(state, beaker);
+    this.ribbons.point(state, shown, when);
+    const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
+    return shows && this.told.shows(moment) && this.drawn.shows(moment);
+  }
+
+  /**
+   * Paints what has changed, as much of it as the machine can in a frame.
+   * @param {number} shown s
+   * @param {number} nowMs
+   */
+  paint(shown, nowMs) {
+    const due = this.beakers.filter((beaker) => !beaker.shows(shown, this.actions));
+    if (due.length === 0) return;
+    due.sort((one, other) => one.paintedAt - other.paintedAt);
+    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it.
+    const first = due[0].paintedAt === -Infinity;
+    const started = performance.now();
+    for (const beaker of first || this.pace.oneByOne ? due.slice(0, 1) : due)
+      beaker.paint(shown, this.actions, this.stillness.matches);
+    if (!first && this.pace.took(performance.now() - started))
+      for (const beaker of this.beakers) beaker.setShare(this.pace.share);
+    if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
+  }
+
+  /**
+   * Says what some of the beakers show.
+   * @param {number[]} which
+   * @param {State} state
+   * @param {number} shown s
+   * @param {string} when
+   */
+  tell(which, state, shown, when) {
+    if (which.length === 0) return;
+    // All count the same seconds: two beakers that differ for a moment would look like a fault.
+    if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
+    const labels = this.engine.labels(shown);
+    const shows = { celsius: this.engine.shows("celsius"), ph: this.engine.shows("ph") };
+    for (const index of which) {
+      if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
+      else this.beakers[index].tell(labels[index], when, state.whatIfs[index], shows);
+      this.ribbons.nameColours(index, state.now);
+    }
   }
 
   /**
    * A time in words, counted from the dose before it.
    * @param {number} time s
-   * @param {{at: number, number: number, reagent: string}[]} doses
    * @returns {string}
    */
-  when(time, doses) {
-    const before = doses.filter(({ at }) => at <= time).at(-1);
+  when(time) {
+    const before = this.marks.doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return "";
-    return this.words.t(`when.${before.reagent}`, {
-      seconds: Math.floor(time - before.at + 1e-6),
-      number: before.number,
-    });
+    const seconds = Math.floor(time - before.at + 1e-6);
+    const key = `${seconds} ${before.at}`;
+    if (this.spoken.key !== key)
+      this.spoken = { key, words: this.words.t(`when.${before.reagent}`, { seconds, number: before.number }) };
+    return this.spoken.words;
   }
 }

@@ -1,10 +1,12 @@
 // The Ask card: what it says and asks at each stage of the lesson. One question after another, never longer than the screen.
 
+import { answered, ChoiceQuestion, raised, thought } from "./choice.js";
 import { element } from "./element.js";
-import { outcome, reasons } from "./explanation.js";
-import { answerWords } from "./question.js";
+import { numbers, outcome, reasons, terms } from "./explanation.js";
+import { spread } from "./pages.js";
+import { answerWords, Prediction } from "./prediction.js";
 import { Questions } from "./questions.js";
-import { summary } from "./summary.js";
+import { expected, summary } from "./summary.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -16,7 +18,9 @@ import { summary } from "./summary.js";
  * @typedef {object} Turns what the card asks the page to do
  * @property {() => void} changed the stage of the lesson has changed
  * @property {() => void} locked the guess was accepted and the dose is poured
+ * @property {() => void} turned another page of the card, or another question on it, is shown
  * @property {(mode: "guided" | "free") => void} begin
+ * @property {(level: number) => void} level begins the same lesson at another level
  * @property {(place: string) => HTMLElement} linkField makes the field with the link of this lesson
  */
 
@@ -49,6 +53,8 @@ export class Card {
     this.shown = "";
     /** @type {Answers} what was locked last, for the words while it runs */
     this.locked = {};
+    /** @type {Map<string, import("./question.js").Hands>} the hands that were counted, by place and question */
+    this.hands = new Map();
   }
 
   /**
@@ -78,13 +84,14 @@ export class Card {
     // A page that is only read has nothing that could take the keyboard into its scrolling part.
     if (this.body.querySelector("input, textarea, button, select")) this.body.removeAttribute("tabindex");
     else this.body.tabIndex = 0;
+    this.turns.turned();
   }
 
   /** @param {State} state @returns {{body: HTMLElement[], foot?: HTMLElement[]}} */
   content(state) {
     switch (state.stage) {
       case "brief":
-        return this.brief();
+        return this.brief(state);
       case "ask":
         return this.ask(state);
       case "watch":
@@ -94,17 +101,17 @@ export class Card {
       case "explain":
         return this.explain(state);
       case "end":
-        return this.end();
+        return this.end(state);
       case "free":
         this.heading.textContent = this.words.t("free.heading");
         return this.freeBench();
     }
   }
 
-  /** @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
-  brief() {
+  /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
+  brief(state) {
     const { t } = this;
-    this.heading.textContent = t("brief.heading");
+    this.heading.textContent = state.title || t("brief.heading");
     const { fields, beakers } = this.engine.recipe();
     const amounts = Object.fromEntries(
       fields.map(({ key, value, decimals }) => [key, this.words.number(value, decimals)]),
@@ -112,32 +119,118 @@ export class Card {
     const doses = fields
       .filter(({ key }) => key === "acidDoses" || key === "baseDoses")
       .reduce((sum, { value }) => sum + value, 0);
+    const start = () => this.move(this.engine.goOn());
+    const questions = () => {
+      const run = this.run(state, [], "brief.start", () => {
+        start();
+        return [];
+      });
+      return { body: [run.form], foot: [run.next, run.back] };
+    };
     return {
       body: [
+        this.levels(state),
+        element("p", {}, t(`level.${state.level}.lead`)),
         element("p", {}, t("brief.beakers", { ...amounts, count: beakers.length })),
         element("p", {}, t("brief.look")),
         element("p", {}, t("brief.job", { count: doses })),
         element("p", { class: "caution" }, t("before.caution")),
       ],
       foot: [
-        this.button("brief.start", () => this.move(this.engine.goOn()), "primary"),
+        this.button("brief.start", () => (state.asks.length > 0 ? this.turn(questions()) : start()), "primary"),
         this.button("brief.free", () => this.turns.begin("free")),
       ],
     };
+  }
+
+  /** The level, and the way to another: the beakers run alike at each. @param {State} state @returns {HTMLElement} */
+  levels({ level }) {
+    const select = element(
+      "select",
+      { id: "level", change: () => this.turns.level(Number(select.value)) },
+      ...this.engine.levels.map(({ level }) =>
+        element("option", { value: level }, `${level} ${this.t(`level.${level}.name`)}`),
+      ),
+    );
+    select.value = String(level);
+    return element(
+      "p",
+      { class: "field level" },
+      element("label", { for: "level" }, this.t("brief.level")),
+      select,
+      element("span", { class: "hint" }, this.t(`level.${level}.goal`)),
+    );
+  }
+
+  /**
+   * A run of questions, each at its place in the lesson's order.
+   * @param {State} state
+   * @param {Prediction[]} predictions
+   * @param {string} last key of the words on the last button
+   * @param {(answers: Record<string, string>) => import("./questions.js").AnswerError[]} finish
+   * @returns {Questions}
+   */
+  run(state, predictions, last, finish) {
+    const choices = state.asks.map((asked) => new ChoiceQuestion(this.words, asked));
+    /** @type {import("./question.js").Question[]} */
+    const questions = [...predictions];
+    for (const choice of choices) questions.splice(choice.asked.ask, 0, choice);
+    const { beakers } = this.engine.recipe();
+    const run = new Questions(this.words, {
+      questions,
+      last,
+      inShort: (question) =>
+        question instanceof Prediction && question.key !== "why" && question.value()
+          ? this.t(`short.${question.key}`, {
+              answer: answerWords(this.words, beakers, /** @type {QuestionKey} */ (question.key), question.value()),
+            })
+          : "",
+      shown: () => this.turns.turned(),
+      finish: () => {
+        const refused = choices
+          .map((choice) => ({ choice, outcome: this.engine.choose(choice.asked.ask, choice.value()) }))
+          .find(({ outcome }) => !outcome.ok);
+        if (refused) {
+          const { choice, outcome } = refused;
+          const [error] = outcome.ok ? [] : (outcome.errors ?? []);
+          return [{ ...error, question: choice.key, key: error?.key ?? "notNow" }];
+        }
+        for (const question of questions) {
+          const asked = question instanceof ChoiceQuestion ? `choice${question.asked.ask}` : question.key;
+          this.hands.set(`${state.step?.index ?? state.stage}/${asked}`, question.hands());
+        }
+        return finish(run.answers);
+      },
+    });
+    return run;
+  }
+
+  /** The hands that were counted for a question. @param {string | number} place @param {string} question */
+  counted(place, question) {
+    return this.hands.get(`${place}/${question}`) ?? {};
   }
 
   /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
   ask(state) {
     const { step, about } = this.about(state);
     this.heading.textContent = this.t(`dose.${step.reagent}`, { number: step.number });
-    const run = new Questions(this.words, step.questions, about, "ask", (answers) => {
-      const outcome = this.engine.lock(answers);
+    /** @param {Record<string, string>} answers @returns {import("./questions.js").AnswerError[]} */
+    const lock = (answers) => {
+      const guess = /** @type {Answers} */ (Object.fromEntries(step.questions.map((key) => [key, answers[key]])));
+      const outcome = this.engine.lock(guess);
       if (!outcome.ok) return outcome.errors ?? [{ question: step.questions[0], key: outcome.key ?? "notNow" }];
-      this.locked = answers;
+      this.locked = guess;
       this.turns.locked();
       return [];
-    });
-    return { body: [run.form, element("p", { class: "quiet" }, this.t("ask.once"))], foot: [run.next, run.back] };
+    };
+    if (step.questions.length + state.asks.length === 0)
+      return {
+        body: [element("p", {}, this.t("ask.nothing"))],
+        foot: [this.button("ask.pour", () => lock({}), "primary")],
+      };
+    const predictions = step.questions.map((key) => new Prediction(this.words, key, about, "ask"));
+    const run = this.run(state, predictions, "ask.last", lock);
+    return { body: [run.form, element("p", { class: "quiet once" }, this.t("ask.once"))], foot: [run.next, run.back] };
   }
 
   /** @param {State} state @returns {{body: HTMLElement[], foot?: HTMLElement[]}} */
@@ -175,47 +268,109 @@ export class Card {
     const { step, about } = this.about(state);
     this.heading.textContent = this.t("see.heading");
     const keys = SEEN.filter((key) => step.questions.includes(key));
-    const run = new Questions(this.words, keys, about, "see", (answers) => {
+    /** @param {Answers} answers @returns {import("./questions.js").AnswerError[]} */
+    const told = (answers) => {
       const outcome = this.engine.see(answers);
       if (!outcome.ok) return outcome.errors ?? [{ question: keys[0], key: outcome.key ?? "notNow" }];
       this.turns.changed();
       return [];
-    });
-    return { body: [element("p", {}, this.t("see.lead")), run.form], foot: [run.next, run.back] };
+    };
+    const lead = element("p", {}, this.t("see.lead"));
+    if (keys.length === 0) return { body: [lead], foot: [this.button("see.last", () => told({}), "primary")] };
+    const predictions = keys.map((key) => new Prediction(this.words, key, about, "see"));
+    const run = this.run({ ...state, asks: [] }, predictions, "see.last", told);
+    return { body: [lead, run.form], foot: [run.next, run.back] };
+  }
+
+  /** Goes on from the watching without a word written down: a class has said it aloud. */
+  saidAloud() {
+    this.move(this.engine.see({}));
   }
 
   /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
   explain(state) {
-    const { t } = this;
     const { step } = this.about(state);
     const isLast = step.index === step.count - 1;
+    const { choices, ideas } = this.engine.explanation();
     const onward = this.button(isLast ? "explain.end" : "explain.next", () => this.move(this.engine.goOn()), "primary");
-    const what = outcome(this.words, this.engine, state);
-    const why = reasons(this.words, this.engine);
-    this.heading.textContent = t("explain.heading");
-    if (!step.long) return { body: [...what, ...why], foot: [onward] };
-    // After a long card there is more to compare than one screen holds: first what happened, then why.
-    const first = () => ({ body: what, foot: [this.button("explain.why", () => this.turn(second()), "primary")] });
-    const second = () => ({ body: why, foot: [onward, this.button("ask.back", () => this.turn(first()))] });
-    return first();
+    this.heading.textContent = this.t("explain.heading");
+    const fresh = ideas.filter((idea) => !choices.some((told) => told.idea === idea));
+    return this.spread(
+      [
+        { body: outcome(this.words, this.engine, state, (question) => this.counted(step.index, question)) },
+        { key: "explain.more", body: numbers(this.words, this.engine) },
+        { key: "explain.why", body: reasons(this.words, this.engine) },
+        { key: "explain.more", body: terms(this.words, this.engine, state) },
+        {
+          key: "explain.more",
+          body: [
+            choices.length > 0 && element("h3", {}, this.t("explain.asked")),
+            ...this.told(choices),
+            fresh.length > 0 && element("h3", {}, this.t("explain.ideaLead")),
+            ...fresh.map((idea) => thought(this.words, idea)),
+          ].filter((made) => made !== false),
+        },
+      ],
+      onward,
+    );
+  }
+
+  /** Answered questions with the hands that were counted for them. @param {import("./engine.js").Told[]} told */
+  told(told) {
+    return answered(this.words, told, (one) => {
+      const said = (/** @type {string} */ value) =>
+        one.own ? one.own.choices[Number(value)] : this.t(`level.${one.key}.${value}`);
+      return raised(this.words, this.counted(one.at, `choice${one.ask}`), said, one.right ?? "");
+    });
+  }
+
+  /** @param {import("./pages.js").Part[]} parts @param {HTMLElement} onward the button of the last page */
+  spread(parts, onward) {
+    return spread(parts, onward, {
+      holds: (body) => {
+        this.body.replaceChildren(...body);
+        this.foot.replaceChildren(onward);
+        return this.body.scrollHeight <= this.body.clientHeight;
+      },
+      button: (key, act, kind) => this.button(key, act, kind),
+      turn: (page) => this.turn(page),
+    });
   }
 
   /** Turns to another page of the card. @param {{body: HTMLElement[], foot: HTMLElement[]}} page */
   turn(page) {
     this.put(page);
     this.heading.focus();
+    this.turns.turned();
   }
 
-  /** @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
-  end() {
-    this.heading.textContent = this.t("end.heading");
-    return {
-      body: summary(this.words, this.engine, this.turns.linkField("end")),
-      foot: [
-        this.button("end.free", () => this.turns.begin("free"), "primary"),
-        this.button("end.again", () => this.turns.begin("guided")),
-      ],
+  /** @param {State} state @returns {{body: HTMLElement[], foot: HTMLElement[]}} */
+  end(state) {
+    const again = this.button("end.again", () => this.turns.begin("guided"));
+    const last = () => {
+      this.heading.textContent = this.t("end.heading");
+      return {
+        body: [...summary(this.words, this.engine, this.turns.linkField("end")), expected(this.words, this.engine)],
+        foot: [this.button("end.free", () => this.turns.begin("free"), "primary"), again],
+      };
     };
+    const told = () => {
+      const answers = this.engine.told().filter(({ at }) => at === "brief" || at === "end");
+      if (answers.length === 0) return last();
+      this.heading.textContent = this.t("end.told");
+      return this.spread(
+        [{ body: this.told(answers) }],
+        this.button("end.goOn", () => this.turn(last()), "primary"),
+      );
+    };
+    const open = state.asks.filter(({ answer }) => answer === null);
+    if (open.length === 0) return told();
+    this.heading.textContent = this.t("end.asked");
+    const run = this.run({ ...state, asks: open }, [], "end.goOn", () => {
+      this.turn(told());
+      return [];
+    });
+    return { body: [run.form], foot: [run.next, run.back] };
   }
 
   /** What the questions of the present dose are about. @param {State} state */

@@ -10,6 +10,8 @@ import { NumberField } from "./field.js";
  * @typedef {import("./i18n.js").Words} Words
  */
 
+/** What may be changed in a beaker that is set up anew. */
+const WHAT_IFS = /** @type {import("./engine.js").WhatIfKey[]} */ (["halfWater", "finer", "ice", "noIndicator"]);
 /** What a bath can be changed to while the lesson runs; ice is put in at the start only. */
 const BATHS = ["bath", "room", "held", "plate"];
 /** Those of them that have a temperature of their own. */
@@ -22,13 +24,15 @@ export class FreeBench {
    * @param {Words} words
    * @param {object} turns
    * @param {(done: string) => void} turns.acted called after an action that changed the bench, with its sentence
+   * @param {(done: string) => void} turns.fresh called after the beakers were set up anew with a change, with its sentence
    * @param {() => void} turns.again starts the free bench anew
    * @param {() => void} turns.lesson goes to the guided lesson
    */
-  constructor(engine, words, { acted, again, lesson }) {
+  constructor(engine, words, { acted, fresh, again, lesson }) {
     this.engine = engine;
     this.words = words;
     this.acted = acted;
+    this.fresh = fresh;
     const { fields, beakers } = engine.recipe();
     const t = words.t.bind(words);
     /** @param {string} key */
@@ -49,6 +53,17 @@ export class FreeBench {
       ...BATHS.map((key) => element("option", { value: key }, t(`bath.${key}`))),
     );
     this.showCelsius();
+    this.whatIf = element(
+      "select",
+      { id: "free-what-if", change: () => this.showWhatIf() },
+      ...WHAT_IFS.map((key) => element("option", { value: key }, t(`whatIf.${key}`))),
+    );
+    this.whatIfDoes = element("p", { class: "quiet", id: "free-what-if-does" });
+    this.whatIfError = element("p", { class: "error", id: "free-what-if-error" });
+    this.whatIf.setAttribute("aria-describedby", "free-what-if-does free-what-if-error");
+    this.changes = element("ul", { class: "changes" });
+    this.mark = this.toggle("free.mark", true);
+    this.torch = this.toggle("free.torch", false);
     this.body = [
       element(
         "fieldset",
@@ -70,6 +85,7 @@ export class FreeBench {
       ),
       this.part(
         "free.stirrer",
+        element("p", { class: "quiet" }, t("free.stirrerDoes")),
         this.rpm.root,
         this.buttons(["free.stir", () => this.stir(this.rpm.typed)], ["free.off", () => this.stir("0")]),
       ),
@@ -79,13 +95,40 @@ export class FreeBench {
         this.celsius.root,
         this.buttons(["free.setBath", () => this.setBath()]),
       ),
+      this.part(
+        "free.whatIf",
+        element("p", { class: "field" }, element("label", { for: this.whatIf.id }, t("free.whatIfKind")), this.whatIf),
+        this.whatIfDoes,
+        this.whatIfError,
+        this.buttons(
+          ["free.change", () => this.change(/** @type {any} */ (this.whatIf.value))],
+          ["free.changeNone", () => this.change("none")],
+        ),
+        this.changes,
+      ),
+      this.part(
+        "free.look",
+        this.mark.root,
+        element("p", { class: "quiet" }, t("free.markWhat")),
+        this.torch.root,
+        element("p", { class: "quiet" }, t("free.torchWhat")),
+      ),
     ];
+    this.showWhatIf();
+    this.showChanges();
+    engine.setLook(true, false);
     this.foot = [this.button("free.again", again), this.button("free.lesson", lesson)];
   }
 
   /** A part that opens when it is wanted. @param {string} key @param {...HTMLElement} children */
   part(key, ...children) {
     return element("details", {}, element("summary", {}, this.words.t(key)), ...children);
+  }
+
+  /** Something that is on or off. @param {string} key @param {boolean} checked */
+  toggle(key, checked) {
+    const box = element("input", { type: "checkbox", checked, change: () => this.look(key, box.checked) });
+    return { box, root: element("label", { class: "option" }, box, this.words.t(key)) };
   }
 
   /** @param {...[string, () => void, string?]} buttons key, act and kind of each */
@@ -101,6 +144,31 @@ export class FreeBench {
   /** Asks for a temperature only where the surroundings have one of their own. */
   showCelsius() {
     this.celsius.root.hidden = !WITH_CELSIUS.includes(this.kind.value);
+  }
+
+  /** Says what the chosen change does, before it is done. */
+  showWhatIf() {
+    this.whatIfDoes.textContent = this.words.t(`whatIf.${this.whatIf.value}.does`);
+    this.whatIfError.textContent = "";
+  }
+
+  /** Says what is changed in which beaker. */
+  showChanges() {
+    const { beakers } = this.engine.recipe();
+    this.changes.replaceChildren(
+      ...this.engine
+        .state()
+        .whatIfs.flatMap((changed, index) =>
+          changed.map((key) =>
+            element(
+              "li",
+              {},
+              element("strong", {}, `${beakerName(this.words, beakers, index)}: ${this.words.t(`whatIf.${key}`)}. `),
+              this.words.t(`whatIf.${key}.does`),
+            ),
+          ),
+        ),
+    );
   }
 
   /** The chosen beakers; says so when there is none. @returns {number[]} */
@@ -136,6 +204,33 @@ export class FreeBench {
     if (beakers.length === 0 || !beakers.every((beaker) => this.took(this.engine.setBath(beaker, bath), this.celsius)))
       return;
     this.acted(this.words.t("free.bathSet"));
+  }
+
+  /** Changes something in the chosen beakers and sets all up anew. @param {import("./engine.js").WhatIfKey | "none"} key */
+  change(key) {
+    const beakers = this.chosen();
+    if (beakers.length === 0) return;
+    const outcome = this.engine.change(beakers, key);
+    this.whatIfError.textContent = "";
+    if (!outcome.ok) {
+      const [first] = outcome.errors ?? [];
+      const error = `error.${first?.key ?? outcome.key ?? "notNow"}`;
+      this.whatIfError.textContent = this.words.t(error, this.words.limits(first ?? {}));
+      this.whatIf.focus();
+      return;
+    }
+    this.showChanges();
+    this.fresh(
+      key === "none"
+        ? this.words.t("free.changedNone")
+        : this.words.t("free.changed", { change: this.words.t(`whatIf.${key}`) }),
+    );
+  }
+
+  /** Looks at the bench in another way. @param {string} key @param {boolean} on */
+  look(key, on) {
+    this.engine.setLook(this.mark.box.checked, this.torch.box.checked);
+    this.acted(this.words.t(`${key}.${on ? "on" : "off"}`));
   }
 
   /**

@@ -1,5 +1,6 @@
 // The Ledger: moles of acid and solid before and after each dose. Its rows appear as the doses are poured.
 
+import { beakerName } from "./beaker.js";
 import { element } from "./element.js";
 
 /**
@@ -22,9 +23,17 @@ export class Ledger {
     this.words = words;
     this.rows = element("tbody");
     const t = words.t.bind(words);
+    this.beaker = element("select", { id: "ledger-beaker", change: () => this.refresh() });
+    this.choice = element(
+      "p",
+      { class: "field" },
+      element("label", { for: "ledger-beaker" }, t("ledger.beaker")),
+      this.beaker,
+    );
     this.children = [
       element("h2", { id: "ledger-heading", tabindex: -1 }, t("ledger.heading")),
       element("p", {}, t("ledger.lead")),
+      this.choice,
       element(
         "div",
         // A wide table scrolls in its own box, which the keyboard must be able to reach.
@@ -36,12 +45,7 @@ export class Ledger {
           element(
             "thead",
             {},
-            element(
-              "tr",
-              {},
-              element("th", { scope: "col" }, t("ledger.dose")),
-              ...[...COLUMNS, "limiting"].map((key) => element("th", { scope: "col" }, t(`ledger.${key}`))),
-            ),
+            element("tr", {}, ...ledgerHead(words).map((title) => element("th", { scope: "col" }, title))),
           ),
           this.rows,
         ),
@@ -53,22 +57,44 @@ export class Ledger {
   /** Writes the rows as far as the doses are poured. */
   refresh() {
     const { words } = this;
-    const counted = { acid: 0, base: 0 };
+    const { beakers } = this.engine.recipe();
+    // In the guided lesson every beaker gets the same, so one table stands for all.
+    this.choice.hidden = this.engine.state().mode === "guided" || beakers.length === 1;
+    const beaker = this.choice.hidden ? 0 : Math.max(0, this.beaker.selectedIndex);
+    this.beaker.replaceChildren(
+      ...beakers.map((_, index) =>
+        element("option", { selected: index === beaker }, beakerName(words, beakers, index)),
+      ),
+    );
     this.rows.replaceChildren(
-      ...this.engine.ledger().map((row) => {
-        const reagent = row.reagent === "base" ? "base" : row.reagent === "acid" ? "acid" : null;
-        if (reagent) counted[reagent] += 1;
-        const name = reagent ? words.t(`dose.${reagent}`, { number: counted[reagent] }) : words.t("ledger.start");
-        return element(
-          "tr",
-          {},
-          element("th", { scope: "row" }, name),
-          ...COLUMNS.map((column) => element("td", {}, figure(words, row[column], DECIMALS[column] ?? 2))),
-          element("td", {}, row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013"),
-        );
-      }),
+      ...ledgerCells(words, this.engine.ledger(beaker)).map(([name, ...cells]) =>
+        element("tr", {}, element("th", { scope: "row" }, name), ...cells.map((cell) => element("td", {}, cell))),
+      ),
     );
   }
+}
+
+/** The titles of the columns. @param {Words} words */
+export function ledgerHead(words) {
+  return ["dose", ...COLUMNS, "limiting"].map((key) => words.t(`ledger.${key}`));
+}
+
+/**
+ * The rows in words and figures.
+ * @param {Words} words
+ * @param {import("./engine.js").LedgerRow[]} rows
+ */
+export function ledgerCells(words, rows) {
+  const counted = { acid: 0, base: 0 };
+  return rows.map((row) => {
+    const reagent = row.reagent === "base" ? "base" : row.reagent === "acid" ? "acid" : null;
+    if (reagent) counted[reagent] += 1;
+    return [
+      reagent ? words.t(`dose.${reagent}`, { number: counted[reagent] }) : words.t("ledger.start"),
+      ...COLUMNS.map((column) => figure(words, row[column], DECIMALS[column] ?? 2)),
+      row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013",
+    ];
+  });
 }
 
 /** @param {Words} words @param {string | number | null | undefined} value @param {number} decimals */

@@ -1,16 +1,18 @@
 // The page at work: one clock, one state, and the parts that show it.
 
+import { About } from "./about.js";
 import { Announcer } from "./announce.js";
 import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
 import { Controls, SPEEDS } from "./controls.js";
+import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
-import { Places } from "./places.js";
-import { Plan } from "./plan.js";
+import { DESK, Places } from "./places.js";
+import { Teach } from "./teach.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -37,7 +39,10 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
-    this.dirty = true;
+    /** Whether the page was laid out anew since the last frame. */
+    this.resized = false;
+    /** @type {Desk | null} the teacher's places, as soon as they stand */
+    this.desk = null;
 
     /** @param {string} sentence */
     const say = (sentence) => this.announcer.say(sentence);
@@ -52,7 +57,16 @@ export class Page {
         this.bench.ribbons.reach = reach;
         this.refresh();
       },
-      big: (big) => byId("bench-place").classList.toggle("big", big),
+      big: (big) => {
+        byId("bench-place").classList.toggle("big", big);
+        this.teach.set(big);
+        if (big) this.takeFocus(this.teach.key);
+      },
+    });
+    this.teach = new Teach(words, {
+      primary: () => this.card.foot.querySelector("button.primary"),
+      hold: () => this.holdOrCarryOn(),
+      explain: () => this.card.saidAloud(),
     });
     this.card = new Card(
       engine,
@@ -60,37 +74,69 @@ export class Page {
       {
         changed: () => this.changed(),
         locked: () => this.locked(),
+        turned: () => this.turned(),
         begin: (mode) => this.begin(mode),
+        level: (level) => this.setLevel(level),
         linkField: link,
       },
       () =>
         new FreeBench(engine, words, {
           acted: (done) => this.acted(done),
+          fresh: (done) => {
+            this.bench.ribbons.forget();
+            this.acted(done);
+          },
           again: () => this.begin("free"),
           lesson: () => this.begin("guided"),
         }),
     );
     this.ledger = new Ledger(engine, words);
-    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
-    byId("bench-place").replaceChildren(heading, this.bench.root, this.card.root, this.controls.root, keys);
+    byId("bench-place").replaceChildren(
+      heading,
+      this.bench.root,
+      this.card.root,
+      this.teach.root,
+      this.controls.root,
+      keys,
+    );
     byId("ledger-place").replaceChildren(...this.ledger.children);
-    byId("plan-place").replaceChildren(...this.plan.children);
+    byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
     this.places.go("bench");
 
     this.bench.stage.addEventListener("keydown", (event) => this.key(event));
-    byId("bench-place").addEventListener("resized", () => this.refresh());
+    document.addEventListener("keydown", (event) => {
+      if (this.places.here === "bench") this.teach.pressed(event);
+    });
+    byId("bench-place").addEventListener("resized", () => {
+      this.resized = true;
+      this.wake();
+    });
+    // By script, because the part of the address after # belongs to the lesson.
+    document.querySelector(".skip")?.addEventListener("click", (event) => {
+      event.preventDefault();
+      this.places.go("bench", true);
+    });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, so leaving it asks first.
-      if (this.underWay()) event.preventDefault();
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
+      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
+    // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
+    requestAnimationFrame(() => setTimeout(() => this.furnishDesk()));
+  }
+
+  /** Sets up the teacher's places. */
+  furnishDesk() {
+    const used = () => this.newLesson();
+    this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
+    if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -102,11 +148,14 @@ export class Page {
   /** Brings every part up to the lesson's state. */
   refresh() {
     const state = this.engine.state();
-    this.bench.refresh(state);
-    this.card.refresh(state);
-    this.controls.refresh(state, this.looking !== null);
-    if (this.places.here === "ledger") this.ledger.refresh();
+    // First the layout of the stage: the card measures what it holds.
     byId("bench-place").dataset.stage = state.stage;
+    this.bench.refresh(state, this.engine.marks());
+    this.card.refresh(state);
+    this.refreshControls(state);
+    this.places.allow("ledger", this.engine.shows("ledger"));
+    if (this.places.here === "ledger") this.ledger.refresh();
+    this.desk?.refresh(this.places.here);
     this.wake();
   }
 
@@ -115,7 +164,27 @@ export class Page {
     this.looking = null;
     this.announcer.hush();
     this.refresh();
-    this.card.heading.focus();
+    this.takeFocus(this.card.heading);
+  }
+
+  /** After the card has turned to another page or another question. */
+  turned() {
+    this.teach.turned();
+    // In the class view one button leads on, so the keyboard stays with it.
+    if (this.teach.on) this.teach.key.focus();
+  }
+
+  /** The keyboard goes here, or stays with the one button of the class view. @param {HTMLElement} place */
+  takeFocus(place) {
+    (this.teach.on ? this.teach.key : place).focus();
+  }
+
+  /** Begins the same lesson at another level. @param {number} level */
+  setLevel(level) {
+    const outcome = this.engine.setLevel(level);
+    if (!outcome.ok) return this.say(`trouble.${outcome.key}`);
+    this.newLesson();
+    byId("level").focus();
   }
 
   /** After the guess was accepted: the card lifts, the dose is poured, and the keyboard stands on the stage. */
@@ -123,7 +192,7 @@ export class Page {
     this.looking = null;
     this.engine.setHeld(false);
     this.refresh();
-    this.bench.stage.focus();
+    this.takeFocus(this.bench.stage);
     const { step } = this.engine.state();
     if (step) this.announcer.say(this.words.t(`said.poured.${step.reagent}`, { number: step.number }));
   }
@@ -138,11 +207,14 @@ export class Page {
   /** Starts the lesson or the free bench anew. @param {"guided" | "free"} mode */
   begin(mode) {
     const outcome = this.engine.begin(mode);
+    // A lesson is looked at in the light.
+    if (mode === "guided") this.engine.setLook(true, false);
     if (!outcome.ok) return this.say(`trouble.${outcome.key}`);
     this.looking = null;
     this.bench.ribbons.forget();
+    this.card.hands.clear();
     this.refresh();
-    this.card.heading.focus();
+    this.takeFocus(this.card.heading);
   }
 
   /** After another recipe or link was taken. */
@@ -150,8 +222,11 @@ export class Page {
     this.looking = null;
     this.bench.layOut();
     this.card.shown = "";
+    this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
-    history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
+    // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
+    const link = this.engine.link().replace(/^#/, "");
+    history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
     this.places.go("bench", true);
   }
 
@@ -164,7 +239,7 @@ export class Page {
     const trouble = byId("trouble");
     if (outcome.ok) {
       trouble.hidden = true;
-      this.plan.write();
+      this.desk?.plan.write();
       this.newLesson();
     } else this.say(this.words.has(`link.${outcome.key}`) ? `link.${outcome.key}` : "link.damaged");
   }
@@ -191,52 +266,52 @@ export class Page {
 
   // --- the clock -----------------------------------------------------------------------------------------------------
 
-  /** Whether the lesson's clock moves. */
-  runs() {
-    const { stage, held } = this.engine.state();
-    return (stage === "watch" || stage === "free") && !held && !document.hidden && this.places.here === "bench";
-  }
-
   /** Asks for a frame; the loop goes on by itself while something moves and stops when nothing does. */
   wake() {
     if (this.frameAsked || document.hidden) return;
-    this.frameAsked = true;
     this.frameAt = 0;
+    this.askForFrame();
+  }
+
+  /** Asks for the next frame. */
+  askForFrame() {
+    this.frameAsked = true;
     requestAnimationFrame((at) => this.frame(at));
   }
 
   /** @param {number} at ms */
   frame(at) {
     this.frameAsked = false;
-    const runs = this.runs();
-    const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
-    if (runs && this.bench.cover.isUp && seconds > 0) this.tell(this.engine.tick(seconds));
-    const complete = this.places.here !== "bench" || this.show(at);
-    if ((this.runs() || !complete) && !document.hidden && !this.frameAsked) {
-      this.frameAsked = true;
-      this.frameAt = at;
-      requestAnimationFrame((next) => this.frame(next));
+    if (this.places.here !== "bench") return;
+    if (this.resized) {
+      this.resized = false;
+      this.refresh();
     }
-  }
-
-  /** Shows the bench as it is. @param {number} at ms @returns {boolean} false while something waits to be shown */
-  show(at) {
-    const state = this.engine.state();
+    const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
+    let state = this.engine.state();
+    if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
+      const ticked = this.engine.tick(seconds);
+      this.tell(ticked);
+      // Where nothing has happened only the clock has moved.
+      state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
+    }
     const shown = this.looking ?? state.now;
-    this.controls.tell(this.bench.when(shown, this.engine.marks().doses));
-    return this.bench.draw(state, shown, at);
+    this.controls.tell(this.bench.when(shown));
+    const complete = this.bench.draw(state, shown, at);
+    if ((!clockMoves(state) && complete) || document.hidden || this.frameAsked) return;
+    this.frameAt = at;
+    this.askForFrame();
   }
 
   /** @param {import("./engine.js").Ticked} ticked */
   tell({ events, trouble }) {
     if (trouble) this.say(`trouble.${trouble}`);
-    let stageChanged = false;
     for (const event of events) {
       const sentence = this.sentence(event);
       if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
-      if (event.key === "rest") stageChanged = true;
     }
-    if (stageChanged) this.refresh();
+    if (events.some(({ key }) => key === "rest")) this.refresh();
+    else if (events.length > 0) this.bench.take(this.engine.marks());
   }
 
   /** @param {LessonEvent} event @returns {string} */
@@ -273,7 +348,9 @@ export class Page {
     const { stage } = this.engine.state();
     if ((stage !== "watch" && stage !== "free") || !this.bench.cover.isUp) return;
     this.looking = null;
-    this.tell(this.engine.nextEvent());
+    const next = this.engine.nextEvent();
+    if (next.events.length === 0) this.acted(this.words.t("said.nothing"));
+    this.tell(next);
     this.refresh();
   }
 
@@ -291,13 +368,14 @@ export class Page {
     const clipped = Math.max(from, Math.min(now, time));
     if (stage === "watch" || stage === "free") this.engine.setHeld(true);
     this.looking = clipped >= now ? null : clipped;
-    this.bench.wordsAt = -Infinity;
+    this.bench.showSoon();
     this.refreshControls();
   }
 
-  /** The part of a refresh that a press of a button in the bar needs. */
-  refreshControls() {
-    this.controls.refresh(this.engine.state(), this.looking !== null);
+  /** The part of a refresh that a press of a button in the bar needs. @param {import("./engine.js").State} state */
+  refreshControls(state = this.engine.state()) {
+    this.controls.refresh(state, this.looking !== null);
+    this.teach.refresh(state, this.looking !== null);
     this.wake();
   }
 
@@ -327,4 +405,9 @@ export class Page {
     event.preventDefault();
     act();
   }
+}
+
+/** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */
+function clockMoves({ stage, held }) {
+  return (stage === "watch" || stage === "free") && !held;
 }

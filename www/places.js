@@ -2,10 +2,13 @@
 
 import { byId, element } from "./element.js";
 
-/** @typedef {"bench" | "ledger" | "plan"} PlaceKey */
+/** @typedef {"bench" | "ledger" | "plan" | "prep" | "safety" | "paper" | "about"} PlaceKey */
+
+/** @type {PlaceKey[]} the teacher's */
+export const DESK = ["plan", "prep", "safety", "paper"];
 
 /** @type {PlaceKey[]} */
-const PLACES = ["bench", "ledger", "plan"];
+const PLACES = ["bench", "ledger", ...DESK, "about"];
 
 /** The places and their way signs. */
 export class Places {
@@ -27,6 +30,11 @@ export class Places {
     const nav = byId("places");
     nav.replaceChildren(...this.signs);
     nav.hidden = false;
+  }
+
+  /** Shows or hides the way sign to a place. @param {PlaceKey} place @param {boolean} allowed */
+  allow(place, allowed) {
+    for (const sign of this.signs) if (sign.dataset.place === place) sign.hidden = !allowed;
   }
 
   /**

@@ -1,136 +1,129 @@
-// One question of the card, as a group of real form controls.
+// One question of the card, as a group of real form controls, with a place for the hands that a class raises for each choice.
 
-import { beakerName } from "./beaker.js";
-import { BANDS, patch } from "./chip.js";
 import { element } from "./element.js";
 
-/**
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
- * @typedef {import("./i18n.js").Words} Words
- * @typedef {{beakers: BeakerSetup[], subject: number, reagent: string}} About
- */
+/** @typedef {import("./i18n.js").Words} Words */
 
-/** Longest answer to "why", in characters; the core refuses more. */
+/** Longest answer in free words, in characters; the core refuses more. */
 const WHY_MAX_CHARS = 500;
-/** The words for what can be seen through the liquid. */
-const CLARITIES = ["clear", "hazy", "cloudy", "milky"];
+
+/** @typedef {Record<string, number>} Hands raised hands for each choice, as the teacher counted them */
+
+/** Most hands that can be typed. */
+const MOST_HANDS = 999;
 
 /** A question. */
 export class Question {
   /**
    * @param {Words} words
-   * @param {QuestionKey} key
-   * @param {About} about
+   * @param {string} key
+   * @param {string} legend what is asked
    * @param {string} group "ask" or "see": the two cards put the same question in other words
+   * @param {(own: Question) => HTMLElement} controls makes what it is answered with
    */
-  constructor(words, key, about, group) {
+  constructor(words, key, legend, group, controls) {
     this.words = words;
     this.key = key;
     this.name = `${group}-${key}`;
-    const subject = beakerName(words, about.beakers, about.subject);
+    /** @type {Map<string, HTMLInputElement>} where the raised hands for each choice are typed */
+    this.counts = new Map();
+    this.taken = "";
     this.error = element("p", { class: "error", id: `${this.name}-error` });
     this.root = element(
       "fieldset",
       { class: "question", "data-question": key, "aria-describedby": `${this.name}-error` },
-      element(
-        "legend",
-        {},
-        words.t(`${group}.${key}`, { beaker: subject, reagent: words.t(`reagent.${about.reagent}`) }),
-      ),
-      this.choices(about),
+      element("legend", {}, legend),
+      controls(/** @type {any} */ (this)),
       this.error,
     );
+    // What was missing is there now.
+    this.root.addEventListener("input", () => {
+      if (this.error.textContent) this.complain("");
+    });
   }
 
-  /** @param {About} about @returns {HTMLElement} */
-  choices(about) {
-    const { words } = this;
-    if (this.key === "atOnce" || this.key === "atRest")
-      return element(
-        "div",
-        { class: "chips" },
-        ...BANDS.map(({ key, letter }) =>
-          this.choice(
-            key,
-            [patch(key), element("span", { class: "letter", "aria-hidden": "true" }, letter), words.t(`colour.${key}`)],
-            "chip",
-          ),
-        ),
-      );
-    if (this.key === "clarity") return this.list(CLARITIES.map((key) => [key, words.t(`choice.${key}`)]));
-    if (this.key === "first")
-      return this.list([
-        ...about.beakers.map(
-          (_, index) =>
-            /** @type {[string, string]} */ ([
-              String(index),
-              words.t("choice.beaker", { beaker: beakerName(words, about.beakers, index) }),
-            ]),
-        ),
-        ["same", words.t("choice.same")],
-        ["none", words.t("choice.none")],
-      ]);
-    if (this.key === "why")
-      return element("textarea", {
-        rows: 4,
-        maxlength: WHY_MAX_CHARS,
-        id: `${this.name}-typed`,
-        "aria-label": words.t("choice.whyLabel"),
-        "aria-describedby": `${this.name}-error`,
-      });
-    return this.seconds();
+  /** Whether it may be left without an answer: free words always may. */
+  get mayBeEmpty() {
+    return this.root.querySelector("textarea") !== null;
   }
 
-  /** @param {string[][]} options value and words @returns {HTMLElement} */
-  list(options) {
-    return element(
+  /** What is said when it has no answer. */
+  get missing() {
+    return "error.choose";
+  }
+
+  /** A place for free words. @param {string | null} [typed] @returns {HTMLElement} */
+  freeWords(typed = "") {
+    const area = element("textarea", {
+      rows: 4,
+      maxlength: WHY_MAX_CHARS,
+      id: `${this.name}-typed`,
+      "aria-label": this.words.t("choice.whyLabel"),
+      "aria-describedby": `${this.name}-error`,
+    });
+    area.value = typed ?? "";
+    return area;
+  }
+
+  /** @param {string[][]} options value and words @param {string | null} [chosen] @returns {HTMLElement} */
+  list(options, chosen = null) {
+    const list = element(
       "div",
       { class: "options" },
-      ...options.map(([value, text]) => this.choice(value, [text], "option")),
+      ...options.map(([value, text]) => this.choice(value, [text], "option", text)),
     );
+    for (const radio of /** @type {NodeListOf<HTMLInputElement>} */ (list.querySelectorAll("input[type=radio]")))
+      radio.checked = radio.value === chosen;
+    return list;
   }
 
-  /** @param {string} value @param {(Node | string)[]} content @param {string} kind @returns {HTMLElement} */
-  choice(value, content, kind) {
-    return element(
+  /**
+   * One choice, with a place for the hands that a class raises for it.
+   * @param {string} value @param {(Node | string)[]} content @param {string} kind @param {string} [said] what the hands are for; no place for hands without it
+   * @returns {HTMLElement}
+   */
+  choice(value, content, kind, said) {
+    const label = element(
       "label",
       { class: kind },
       element("input", { type: "radio", name: this.name, value, "aria-describedby": `${this.name}-error` }),
       ...content,
     );
+    if (!said) return label;
+    const hands = element("input", {
+      type: "number",
+      class: "hands",
+      min: 0,
+      max: MOST_HANDS,
+      step: 1,
+      inputmode: "numeric",
+      placeholder: this.words.t("teach.handsShort"),
+      "aria-label": this.words.t("teach.hands", { choice: said }),
+      input: () => this.takeMost(),
+    });
+    this.counts.set(value, hands);
+    return element("div", { class: "with-hands" }, label, hands);
   }
 
-  /** Seconds to type, or never. @returns {HTMLElement} */
-  seconds() {
-    const { words, name } = this;
-    const typed = element("input", {
-      type: "text",
-      inputmode: "decimal",
-      size: 5,
-      maxlength: 8,
-      autocomplete: "off",
-      id: `${name}-typed`,
-      "aria-label": words.t("choice.secondsLabel"),
-      "aria-describedby": `${name}-error`,
-    });
-    const after = element("input", { type: "radio", name, value: "after", "aria-describedby": `${name}-error` });
-    typed.addEventListener("input", () => {
-      after.checked = true;
-    });
-    after.addEventListener("change", () => typed.focus());
-    return element(
-      "div",
-      { class: "options" },
-      element(
-        "div",
-        { class: "option" },
-        element("label", { class: "inline" }, after, words.t("choice.after")),
-        typed,
-        element("span", { "aria-hidden": "true" }, words.t("choice.seconds")),
-      ),
-      this.choice("never", [words.t("choice.never")], "option"),
+  /** @returns {Hands} the hands that were typed, where there are any */
+  hands() {
+    const typed = [...this.counts].map(([value, input]) => /** @type {const} */ ([value, input.valueAsNumber]));
+    return Object.fromEntries(
+      typed.filter(([, count]) => count > 0).map(([value, count]) => [value, Math.min(Math.round(count), MOST_HANDS)]),
     );
+  }
+
+  /** Takes the choice for which most hands are up; where two have as many, the teacher decides. */
+  takeMost() {
+    const hands = Object.entries(this.hands()).sort(([, one], [, other]) => other - one);
+    const isTie = hands.length > 1 && hands[0][1] === hands[1][1];
+    const most = hands.length === 0 || isTie ? "" : hands[0][0];
+    const radios = /** @type {NodeListOf<HTMLInputElement>} */ (this.root.querySelectorAll("input[type=radio]"));
+    // What was chosen by hand stays where the hands decide nothing.
+    for (const radio of radios)
+      if (most) radio.checked = radio.value === most;
+      else if (radio.value === this.taken) radio.checked = false;
+    this.taken = most;
   }
 
   /** @returns {string} what is chosen or typed; empty when nothing is */
@@ -149,7 +142,7 @@ export class Question {
    */
   complain(sentence) {
     this.error.textContent = sentence;
-    for (const input of this.root.querySelectorAll("input, textarea"))
+    for (const input of this.root.querySelectorAll("input:not(.hands), textarea"))
       input.setAttribute("aria-invalid", String(sentence !== ""));
     if (sentence) this.first().focus();
   }
@@ -161,26 +154,4 @@ export class Question {
     if (text && chosen?.value === "after") return text;
     return chosen ?? /** @type {HTMLElement} */ (this.root.querySelector("input, textarea"));
   }
-}
-
-/**
- * An answer in words.
- * @param {Words} words
- * @param {BeakerSetup[]} beakers
- * @param {QuestionKey} key
- * @param {string | number | null} answer
- * @returns {string}
- */
-export function answerWords(words, beakers, key, answer) {
-  if (key === "atOnce" || key === "atRest") return words.t(`colour.${answer}`);
-  if (key === "clarity") return words.t(`clarity.${answer}`);
-  if (key === "seconds")
-    return answer === "never" || answer === null
-      ? words.t("answer.never")
-      : words.t("unit.seconds", { value: typeof answer === "number" ? words.number(answer, 0) : answer });
-  if (key === "first")
-    return answer === "same" || answer === "none"
-      ? words.t(`answer.${answer}`)
-      : words.t("answer.beaker", { beaker: beakerName(words, beakers, Number(answer)) });
-  return String(answer);
 }

@@ -1,33 +1,35 @@
 // A run of questions, one shown at a time, so that the card is never longer than the screen.
 
 import { element } from "./element.js";
-import { answerWords, Question } from "./question.js";
 
 /**
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
- * @typedef {import("./engine.js").Answers} Answers
+ * @typedef {import("./question.js").Question} Question
+ * @typedef {import("./question.js").Hands} Hands
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {{question: QuestionKey, key: string, min?: number | null, max?: number | null, unit?: string | null}} AnswerError
+ * @typedef {{question: string, key: string, min?: number | null, max?: number | null, unit?: string | null}} AnswerError
+ *
+ * @typedef {object} Run
+ * @property {Question[]} questions
+ * @property {string} last key of the words on the button of the last question
+ * @property {(question: Question) => string} inShort an answer in few words, or nothing
+ * @property {() => AnswerError[]} finish takes the answers, and returns what was refused
+ * @property {() => void} shown called when another question is shown
  */
 
 /** The run. */
 export class Questions {
   /**
    * @param {Words} words
-   * @param {QuestionKey[]} keys
-   * @param {import("./question.js").About} about
-   * @param {"ask" | "see"} group
-   * @param {(answers: Answers) => AnswerError[]} finish takes the answers of the last question, and returns what was refused
+   * @param {Run} run
    */
-  constructor(words, keys, about, group, finish) {
+  constructor(words, run) {
     this.words = words;
-    this.about = about;
-    this.group = group;
-    this.finish = finish;
+    this.run = run;
     this.at = 0;
-    this.questions = keys.map((key) => new Question(words, key, about, group));
+    this.questions = run.questions;
     this.progress = element("p", { class: "quiet" });
     this.place = element("div", { class: "question-place" });
+    this.hands = element("p", { class: "quiet hands-lead" }, words.t("teach.handsLead"));
     this.soFar = element("p", { class: "so-far quiet" });
     this.form = element(
       "form",
@@ -41,12 +43,18 @@ export class Questions {
       },
       this.progress,
       this.place,
+      this.hands,
       this.soFar,
     );
     // The buttons stand in the foot of the card, outside of the form that scrolls.
     this.next = element("button", { type: "submit", form: "card-form", class: "primary" });
     this.back = element("button", { type: "button", click: () => this.show(this.at - 1) }, words.t("ask.back"));
     this.show(0);
+  }
+
+  /** @returns {Record<string, string>} the answers by the questions' keys */
+  get answers() {
+    return Object.fromEntries(this.questions.map((asked) => [asked.key, asked.value()]));
   }
 
   /** @param {number} index */
@@ -57,35 +65,31 @@ export class Questions {
     this.place.replaceChildren(this.questions[index].root);
     this.progress.hidden = count === 1;
     this.progress.textContent = words.t("ask.progress", { number: index + 1, count });
+    this.hands.hidden = this.questions[index].counts.size === 0;
     this.soFar.textContent = this.questions
       .slice(0, index)
-      .filter((question) => question.value() && question.key !== "why")
-      .map((question) =>
-        words.t(`short.${question.key}`, {
-          answer: answerWords(words, this.about.beakers, question.key, question.value()),
-        }),
-      )
+      .map((question) => this.run.inShort(question))
+      .filter(Boolean)
       .join(" \u00b7 ");
     this.back.hidden = index === 0;
-    this.next.textContent = words.t(index === count - 1 ? `${this.group}.last` : "ask.next");
+    this.next.textContent = words.t(index === count - 1 ? this.run.last : "ask.next");
     if (this.form.isConnected) this.questions[index].first().focus();
+    this.run.shown();
   }
 
   /** Goes on to the next question, or hands in the answers. */
   submit() {
     const question = this.questions[this.at];
     question.complain("");
-    if (!question.value() && question.key !== "why") {
-      question.complain(this.words.t(question.key === "seconds" ? "error.secondsMissing" : "error.choose"));
+    if (!question.value() && !question.mayBeEmpty) {
+      question.complain(this.words.t(question.missing));
       return;
     }
     if (this.at < this.questions.length - 1) {
       this.show(this.at + 1);
       return;
     }
-    const errors = this.finish(
-      /** @type {Answers} */ (Object.fromEntries(this.questions.map((asked) => [asked.key, asked.value()]))),
-    );
+    const errors = this.run.finish();
     if (errors.length === 0) return;
     const [first] = errors;
     const wrong = this.questions.findIndex(({ key }) => key === first.question);

@@ -9,10 +9,13 @@ import { element } from "./element.js";
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {{from: number, to: number}} Span lesson time, s
  * @typedef {"dose" | "lesson"} Reach
+ * @typedef {{canvas: HTMLCanvasElement, pins: HTMLElement, letters: HTMLElement, done: number, key: string, named: string}} Row
  */
 
 /** A ribbon is one column of colour per pixel, up to this many. */
 const MOST_COLUMNS = 1200;
+/** Pixels of a ribbon from edge to edge, as style.css lays it out: the pattern of cloudiness is drawn pixel by pixel. */
+const RIBBON_ROWS = 16;
 /** The pattern of cloudiness repeats after so many columns; a piece of ribbon begins where it does, so that pieces fit. */
 const PATTERN_COLUMNS = 24;
 /** In the free bench the axis grows in these steps, so that it stands still most of the time, s. */
@@ -20,6 +23,8 @@ const FREE_SPANS = [60, 120, 300, 600, 1200, 2400, 4800, 9600];
 /** Distances of the marks along the edge, s, and how many pixels apart they may stand at least. */
 const TICKS = [5, 10, 20, 30, 60, 120, 300, 600, 1200, 3600];
 const TICK_PIXELS = 56;
+/** A colour that lasts for at least so many pixels has its letter on the ribbon. */
+const LETTER_PIXELS = 24;
 
 /** All ribbons. */
 export class Ribbons {
@@ -35,9 +40,12 @@ export class Ribbons {
     this.reach = "dose";
     /** @type {Span} */
     this.span = { from: 0, to: 60 };
-    /** @type {{canvas: HTMLCanvasElement, pins: HTMLElement, done: number, key: string}[]} */
+    /** @type {import("./engine.js").Marks} */
+    this.marks = { doses: [], guesses: [], events: [] };
+    this.pointed = "";
+    /** @type {Row[]} */
     this.rows = [];
-    this.marks = element("div", { class: "marks", "aria-hidden": "true" });
+    this.notches = element("div", { class: "marks", "aria-hidden": "true" });
     this.axis = element("div", { class: "axis", "aria-hidden": "true" });
     this.lines = element("div", { class: "ribbon-rows" });
     this.covered = element("div", { class: "hatch" }, element("span", {}, words.t("ribbon.covered")));
@@ -51,12 +59,15 @@ export class Ribbons {
       "aria-label": words.t("ribbon.look"),
     });
     this.slider.addEventListener("input", () => onLook(Number(this.slider.value)));
-    this.root = element("div", { class: "ribbons" }, this.marks, this.lines, this.axis, this.slider);
+    this.root = element("div", { class: "ribbons" }, this.notches, this.lines, this.axis, this.slider);
     this.legend = element("p", { class: "unseen" });
     this.root.append(this.legend);
-    new ResizeObserver(() => this.root.dispatchEvent(new CustomEvent("resized", { bubbles: true }))).observe(
-      this.lines,
-    );
+    /** Columns of a ribbon: its pixels on the screen. Asking the browser for them in every frame would cost a layout. */
+    this.width = 0;
+    new ResizeObserver(() => {
+      this.measure();
+      this.root.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
+    }).observe(this.lines);
   }
 
   /** Lays out a row for each beaker of the recipe. */
@@ -64,14 +75,16 @@ export class Ribbons {
     const { beakers } = this.engine.recipe();
     this.rows = beakers.map(() => ({
       canvas: element("canvas", { "aria-hidden": "true", width: 1, height: 1 }),
-      pins: element("div", { class: "pins" }),
+      pins: element("div"),
+      letters: element("div", { class: "ribbon-letters", "aria-hidden": "true" }),
       done: 0,
       key: "",
+      named: "",
     }));
     this.lines.replaceChildren(
-      ...this.rows.flatMap(({ canvas, pins }, index) => [
+      ...this.rows.flatMap(({ canvas, pins, letters }, index) => [
         element("span", { class: "ribbon-name" }, beakerName(this.words, beakers, index)),
-        element("div", { class: "ribbon" }, canvas, pins),
+        element("div", { class: "ribbon" }, canvas, letters, pins),
       ]),
       element("div", { class: "over" }, this.covered, this.cursor),
     );
@@ -80,9 +93,11 @@ export class Ribbons {
   /**
    * Sets the span of the axis and everything that stands on it but the colours.
    * @param {State} state
+   * @param {import("./engine.js").Marks} marks
    */
-  refresh(state) {
-    const { doses, guesses } = this.engine.marks();
+  refresh(state, marks) {
+    const { doses, guesses } = marks;
+    this.marks = marks;
     const last = doses.at(-1);
     const asking = state.stage === "ask";
     const { fields } = this.engine.recipe();
@@ -102,7 +117,7 @@ export class Ribbons {
     if (asking) this.place(this.covered, state.now, this.span.to);
     this.tick(last && this.span.from === last.at ? last.at : 0);
 
-    this.marks.replaceChildren(
+    this.notches.replaceChildren(
       ...doses
         .filter(({ at }) => at >= this.span.from && at < this.span.to)
         .map(({ at, number, reagent }) => {
@@ -153,7 +168,7 @@ export class Ribbons {
 
   /** @param {number} zero lesson time that counts as second 0 */
   tick(zero) {
-    const width = Math.max(1, this.lines.lastElementChild?.clientWidth ?? 1);
+    const width = Math.max(1, this.width);
     const seconds = this.span.to - this.span.from;
     const step = TICKS.find((tick) => (tick / seconds) * width >= TICK_PIXELS) ?? seconds;
     const ticks = [];
@@ -172,44 +187,82 @@ export class Ribbons {
     this.axis.replaceChildren(...ticks);
   }
 
-  /**
-   * Draws the colours up to now and the line of the time shown.
-   * @param {State} state
-   * @param {number} shown s
-   * @param {string} when the time shown in words
-   */
-  draw(state, shown, when) {
-    if (state.now > this.span.to + 1e-6) this.refresh(state);
-    const width = Math.min(MOST_COLUMNS, Math.round(this.lines.lastElementChild?.clientWidth ?? 0));
+  /** Draws one beaker's colours up to now. @param {State} state @param {number} beaker */
+  draw(state, beaker) {
+    if (state.now > this.span.to + 1e-6) this.refresh(state, this.marks);
+    const { width } = this;
     if (width < 8) return;
     const { from, to } = this.span;
     const key = `${from} ${to} ${width}`;
     const reached = Math.max(0, Math.min(width, Math.floor(((state.now - from) / (to - from)) * width + 1e-6)));
-    this.rows.forEach((row, beaker) => {
-      if (row.key !== key) {
-        row.key = key;
-        row.done = 0;
-        row.canvas.width = width;
-        row.canvas.height = 1;
-      }
-      if (reached <= row.done) return;
-      const start = row.done - (row.done % PATTERN_COLUMNS);
-      const columns = reached - start;
-      const second = (to - from) / width;
-      const pixels = this.engine.ribbon(from + start * second, from + reached * second, columns, beaker);
-      const height = pixels.length / 4 / columns;
-      const context = /** @type {CanvasRenderingContext2D} */ (row.canvas.getContext("2d"));
-      if (row.canvas.height !== height) {
-        row.canvas.height = height;
-        row.done = 0;
-      }
-      context.putImageData(new ImageData(pixels, columns, height), start, 0);
-      row.done = reached;
-    });
-    this.cursor.style.left = this.percent(shown);
+    const row = this.rows[beaker];
+    if (row.key !== key) {
+      row.key = key;
+      row.done = 0;
+      row.canvas.width = width;
+      row.canvas.height = RIBBON_ROWS;
+    }
+    if (reached <= row.done) return;
+    const start = row.done - (row.done % PATTERN_COLUMNS);
+    const columns = reached - start;
+    const second = (to - from) / width;
+    const pixels = this.engine.ribbon(from + start * second, from + reached * second, columns, beaker, RIBBON_ROWS);
+    const context = /** @type {CanvasRenderingContext2D} */ (row.canvas.getContext("2d"));
+    context.putImageData(new ImageData(pixels, columns, RIBBON_ROWS), start, 0);
+    row.done = reached;
+  }
+
+  /**
+   * Points at the time shown.
+   * @param {State} state
+   * @param {number} shown s
+   * @param {string} when the time shown in words
+   */
+  point(state, shown, when) {
+    const column = Math.round(((shown - this.span.from) * this.width) / (this.span.to - this.span.from));
+    const pointed = `${column} ${when} ${state.stage} ${this.span.from} ${this.span.to}`;
+    if (pointed === this.pointed) return;
+    this.pointed = pointed;
+    // A transform costs no layout, and at speed 16 the time goes on by a pixel in every frame.
+    this.cursor.style.transform = `translateX(${column}px)`;
     if (this.slider.value !== String(shown)) this.slider.value = String(shown);
     this.slider.disabled = state.stage === "ask" || state.now <= 0;
     this.slider.setAttribute("aria-valuetext", when);
+  }
+
+  /**
+   * Writes the letters of the colours on a beaker's ribbon, where they last long enough: the record without colour.
+   * @param {number} beaker
+   * @param {number} now s
+   */
+  nameColours(beaker, now) {
+    const { from, to } = this.span;
+    const pixels = this.width / (to - from);
+    const first = this.engine.labels(from);
+    const row = this.rows[beaker];
+    const changes = this.marks.events.filter(
+      (event) => event.key === "band" && event.beaker === beaker && (event.at ?? 0) > from,
+    );
+    const starts = [from, ...changes.map(({ at }) => at ?? from)];
+    const letters = [first[beaker].dyed ? first[beaker].bandLetter : "", ...changes.map(({ letter }) => letter ?? "")];
+    const lasting = starts
+      .map((at, index) => ({ at, letter: letters[index], until: starts[index + 1] ?? Math.min(now, to) }))
+      .filter(({ at, letter, until }) => letter && (until - at) * pixels >= LETTER_PIXELS);
+    const named = lasting.map(({ at, letter }) => `${letter}${at}`).join() + pixels;
+    if (named === row.named) return;
+    row.named = named;
+    row.letters.replaceChildren(
+      ...lasting.map(({ at, letter }) => {
+        const sign = element("span", {}, letter);
+        sign.style.left = this.percent(at);
+        return sign;
+      }),
+    );
+  }
+
+  /** Reads how wide the ribbons are laid out. */
+  measure() {
+    this.width = Math.min(MOST_COLUMNS, Math.round(this.lines.lastElementChild?.clientWidth ?? 0));
   }
 
   /** Forgets what was drawn: the record itself has changed. */

@@ -330,7 +330,8 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     const PASSIVE: usize = Self::ACID_EXCESS;
 
     fn rates(&self, y: &[f64; N]) -> [f64; N] {
-        let thermal = Thermal::interpolated(y[Self::TEMPERATURE]);
+        let energy_factor = self.parameters.bottle.energy_factor;
+        let thermal = Thermal::interpolated(y[Self::TEMPERATURE]).with_energy(energy_factor);
         let rates = self.law.rates(&self.zones(y), &thermal, &self.anchors);
         self.changes(y, &rates)
     }
@@ -338,6 +339,8 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     fn linearise(&mut self, y: &[f64; N], changes: &mut [f64; N], jacobian: &mut [[f64; N]; N]) {
         let zones = self.zones(y);
         let (thermal, slopes) = Thermal::with_slopes(y[Self::TEMPERATURE]);
+        let energy_factor = self.parameters.bottle.energy_factor;
+        let (slopes, thermal) = (slopes.with_energy_along(&thermal, energy_factor), thermal.with_energy(energy_factor));
         let solved = self.law.rates_with_slopes(&zones, &thermal, &slopes, &self.anchors);
         self.anchors = solved.map(|(_, anchor)| Some(anchor));
         let sloped = solved.map(|(rates, _)| rates);

@@ -70,6 +70,10 @@ pub fn saturate(water_kg: f64, brucite_mol: f64, temperature_k: f64) -> Equilibr
     at_rest(&mixture, water_kg, &Thermal::of(temperature_k))
 }
 
+/// More than this can never be in solution, mol/kg: three times what the strongest acid takes.
+/// Far above it the activity coefficients are no numbers any more.
+const MOST_DISSOLVED_MOLALITY: f64 = 20.0;
+
 fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal) -> Equilibrium {
     let with_carbon = mixture.carbon_dioxide_mol > 0.0;
     let chloride = (mixture.acid_mol + 2.0 * mixture.magnesium_chloride_mol) / water_kg;
@@ -88,12 +92,13 @@ fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal) -> Equilibrium {
         let (speciation, magnesium_molality) = liquid(dissolved_mol);
         Equilibrium { speciation, brucite_left_mol: mixture.brucite_mol - dissolved_mol, magnesium_molality, water_kg }
     };
-    let everything = finish(mixture.brucite_mol);
+    let most = mixture.brucite_mol.min(MOST_DISSOLVED_MOLALITY * water_kg);
+    let everything = finish(most);
     if everything.speciation.saturation_ratio <= 1.0 {
         return everything;
     }
     let mut low = (-mixture.magnesium_chloride_mol).min(0.0);
-    let mut high = mixture.brucite_mol;
+    let mut high = most;
     for _ in 0..HALVINGS {
         let middle = 0.5 * (low + high);
         if liquid(middle).0.saturation_ratio > 1.0 {

@@ -2,7 +2,11 @@
 //! the bottle, the stirring, the heat exchange. Each says what it is: fitted, calibrated
 //! or invented.
 
-/// The three numbers of the bottle, and the area that the acid branch works on.
+use super::setup::{BATH_W_K, GAS_TRANSFER_M_S, LIFTING_RPM, MIXING_S_RPM, RESUSPENSION_S};
+use crate::constants::Quoted;
+use crate::constants::Standing::{Calibrated, Fitted, Invented, Published, Remembered};
+
+/// The numbers of the bottle, and the area that the acid branch works on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bottle {
     /// Factor on Palandri & Kharaka's acid rate constant, dimensionless. Fitted: 6 brings
@@ -18,18 +22,26 @@ pub struct Bottle {
     /// Carbonate carried by the solid, mol per mol. Invented: a trace, as any alkaline
     /// suspension that has met air.
     pub carbonate_mol_per_mol: f64,
+    /// How many times the published activation energies of both branches (Palandri & Kharaka 2004: 59 and 42 kJ/mol) hold,
+    /// dimensionless: 1 is as published. The rate constants at 25 °C stay as they are.
+    pub energy_factor: f64,
 }
 
 impl Default for Bottle {
     fn default() -> Self {
-        Self { acid_factor: 6.0, acid_area_m2_g: 85.0, neutral_area_m2_g: 40.0, carbonate_mol_per_mol: 0.002 }
+        Self { acid_factor: 6.0, neutral_area_m2_g: 40.0, carbonate_mol_per_mol: 0.002, ..Self::LITERATURE }
     }
 }
 
 impl Bottle {
     /// The plain literature law: no factor, one area, no carbonate.
-    pub const LITERATURE: Self =
-        Self { acid_factor: 1.0, acid_area_m2_g: 85.0, neutral_area_m2_g: 85.0, carbonate_mol_per_mol: 0.0 };
+    pub const LITERATURE: Self = Self {
+        acid_factor: 1.0,
+        acid_area_m2_g: 85.0,
+        neutral_area_m2_g: 85.0,
+        carbonate_mol_per_mol: 0.0,
+        energy_factor: 1.0,
+    };
 }
 
 /// How fast the suspended solid settles.
@@ -144,5 +156,49 @@ impl Parameters {
     /// Whether carbonate can be anywhere in this beaker.
     pub fn with_carbon(&self) -> bool {
         self.bottle.carbonate_mol_per_mol > 0.0 || self.gas_transfer_m_s > 0.0
+    }
+}
+
+impl Parameters {
+    /// The numbers of this file that our own beakers are computed with, as they are told.
+    pub(super) fn quoted() -> [Quoted; 22] {
+        let p = Self::REFERENCE;
+        let bottle = Bottle::default();
+        [
+            Quoted::new("acidFactor", bottle.acid_factor, "", Fitted, "common practice, no source"),
+            Quoted::new(
+                "acidArea",
+                bottle.acid_area_m2_g,
+                "m²/g",
+                Fitted,
+                "3.5 to 106: Lin et al. 2008; Vatsha et al. 2013",
+            ),
+            Quoted::new("neutralArea", bottle.neutral_area_m2_g, "m²/g", Fitted, "3.5 to 54: Lin et al. 2008"),
+            Quoted::new("carbonate", bottle.carbonate_mol_per_mol, "mol/mol", Invented, ""),
+            Quoted::new("plumeShare", p.plume_share, "", Calibrated, ""),
+            Quoted::new("flocDiameter", p.floc_diameter_m, "m", Calibrated, ""),
+            Quoted::new("flocSolid", p.floc_solid_share, "", Calibrated, ""),
+            Quoted::new(
+                "sherwood",
+                p.sherwood.unwrap_or(0.0),
+                "",
+                Remembered,
+                "Armenante & Kirwan 1989 give 2.5 to 3.1",
+            ),
+            Quoted::new("affinityExponent", p.affinity_exponent, "", Published, "Pokrovsky & Schott 2004"),
+            Quoted::new("affinityBound", p.affinity_bound, "", Published, "Pokrovsky & Schott 2004: log Ω to 0.4"),
+            Quoted::new("nucleation", p.nucleation_mol_kg_s, "mol/(kg s)", Calibrated, ""),
+            Quoted::new("nucleationOmega", p.nucleation_log_omega, "", Calibrated, ""),
+            Quoted::new("settledReactivity", p.settled_reactivity, "", Calibrated, ""),
+            Quoted::new("gasTransfer", GAS_TRANSFER_M_S, "m/s", Remembered, "1e-5 to 5e-5 in a stirred beaker"),
+            Quoted::new("airCarbonDioxide", p.carbon_dioxide_atm, "atm", Remembered, ""),
+            Quoted::new("roomExchange", p.room_w_k, "W/K", Calibrated, ""),
+            Quoted::new("bathExchange", BATH_W_K, "W/K", Calibrated, ""),
+            Quoted::new("glassHeat", p.vessel_j_k, "J/K", Calibrated, ""),
+            Quoted::new("iceExchange", p.ice_w_k, "W/K", Calibrated, ""),
+            Quoted::new("mixing", MIXING_S_RPM, "s rpm", Calibrated, ""),
+            Quoted::new("lifting", LIFTING_RPM, "rpm", Calibrated, ""),
+            Quoted::new("resuspension", RESUSPENSION_S, "s", Calibrated, ""),
+        ]
     }
 }

@@ -13,6 +13,14 @@ pub enum Reagent {
 }
 
 impl Reagent {
+    /// The name at the edge: acid or base.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Acid => "acid",
+            Self::Base => "base",
+        }
+    }
+
     /// Density of the solution at 20 °C, g/mL, for 0 to 6 mol/L: a fit within 0.001 (acid)
     /// and 0.003 (base) of handbook values (those from memory).
     pub fn density_g_ml(self, concentration_mol_l: f64) -> f64 {
@@ -25,11 +33,20 @@ impl Reagent {
 
     /// Water in a millilitre of the solution, kg.
     pub fn water_kg_ml(self, concentration_mol_l: f64) -> f64 {
-        let molar_mass = match self {
+        (self.density_g_ml(concentration_mol_l) - concentration_mol_l * self.molar_mass_g_mol() * 1e-3) * 1e-3
+    }
+
+    /// Content of the solution, per cent by mass: 100 c M / (1000 ρ). Beyond 6 mol/L the density
+    /// is extrapolated (37 % acid comes out as 37.2 %).
+    pub fn mass_percent(self, concentration_mol_l: f64) -> f64 {
+        concentration_mol_l * self.molar_mass_g_mol() / (10.0 * self.density_g_ml(concentration_mol_l))
+    }
+
+    fn molar_mass_g_mol(self) -> f64 {
+        match self {
             Self::Acid => HYDROGEN_CHLORIDE_G_MOL,
             Self::Base => SODIUM_HYDROXIDE_G_MOL,
-        };
-        (self.density_g_ml(concentration_mol_l) - concentration_mol_l * molar_mass * 1e-3) * 1e-3
+        }
     }
 }
 

@@ -62,17 +62,17 @@ const WATER_KG_ML: f64 = 0.9982e-3;
 const SUSPENSION_WATER_KG_ML: f64 = 0.998e-3;
 const SOLID_G_ML: f64 = 2.37;
 /// Exchange with a bath around the beaker, W/K (estimate).
-const BATH_W_K: f64 = 6.0;
+pub(super) const BATH_W_K: f64 = 6.0;
 /// Transfer of CO₂ at the surface of a stirred beaker, m/s (from memory, 1e-5 to 5e-5).
-const GAS_TRANSFER_M_S: f64 = 2e-5;
+pub(super) const GAS_TRANSFER_M_S: f64 = 2e-5;
 /// Mixing time times the stirrer's speed, s rpm, and its bounds, s. Calibrated by eye.
-const MIXING_S_RPM: f64 = 600.0;
+pub(super) const MIXING_S_RPM: f64 = 600.0;
 const FASTEST_MIXING_S: f64 = 1.0;
 const SLOWEST_MIXING_S: f64 = 60.0;
 /// Above this speed settled solid is taken up again within the time below, and nothing
 /// settles; below it the settling speed grows linearly to Stokes' at rest. Calibrated.
-const LIFTING_RPM: f64 = 200.0;
-const RESUSPENSION_S: f64 = 2.5;
+pub(super) const LIFTING_RPM: f64 = 200.0;
+pub(super) const RESUSPENSION_S: f64 = 2.5;
 
 impl Setup {
     /// Water and a suspension of so many milligrams per millilitre, at a temperature (K);

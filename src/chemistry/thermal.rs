@@ -8,7 +8,8 @@
 use std::sync::OnceLock;
 
 use super::water::{debye_hueckel, density_kg_m3, pkw, viscosity_pa_s};
-use crate::constants::{BRUCITE_ENTHALPY_J_MOL, GAS_CONSTANT, LN_10, REFERENCE_K};
+use crate::constants::Standing::{Computed, Published};
+use crate::constants::{BRUCITE_ENTHALPY_J_MOL, GAS_CONSTANT, LN_10, Quoted, REFERENCE_K};
 
 /// log₁₀ K of Mg(OH)₂(s) + 2 H⁺ = Mg²⁺ + 2 H₂O at 25 °C (minteq.v4.dat, wateq4f.dat).
 const LOG_K_BRUCITE: f64 = 16.84;
@@ -230,7 +231,65 @@ impl Thermal {
         let slopes = core::array::from_fn(|i| (c1[i] + u * (2.0 * c2[i] + u * 3.0 * c3[i])) / SPACING_K);
         (Self::interpolated(temperature_k), Self::from_row(slopes))
     }
+
+    /// These numbers with both activation energies so many times the published ones, about 25 °C.
+    pub(super) fn with_energy(mut self, factor: f64) -> Self {
+        // A rate constant that holds as published keeps its bits.
+        if factor != 1.0 {
+            let bend = |rate: f64, log10_at_reference: f64| {
+                rate * libm::exp((libm::log(rate) - log10_at_reference * LN_10) * (factor - 1.0))
+            };
+            self.acid_rate = bend(self.acid_rate, LOG_K_ACID);
+            self.neutral_rate = bend(self.neutral_rate, LOG_K_NEUTRAL);
+        }
+        self
+    }
+
+    /// These slopes along the temperature, of the numbers given, for [`Self::with_energy`].
+    pub(super) fn with_energy_along(mut self, plain: &Self, factor: f64) -> Self {
+        let bent = plain.with_energy(factor);
+        self.acid_rate *= factor * bent.acid_rate / plain.acid_rate;
+        self.neutral_rate *= factor * bent.neutral_rate / plain.neutral_rate;
+        self
+    }
 }
+
+/// The numbers of this file at 25 °C, as they are told.
+pub(super) fn quoted() -> [Quoted; 14] {
+    let at_25 = Thermal::of(REFERENCE_K);
+    let decadic = |ln: f64| ln / LN_10;
+    [
+        Quoted::new("logKBrucite", LOG_K_BRUCITE, "", Published, "minteq.v4.dat, wateq4f.dat (PHREEQC 3)"),
+        Quoted::new(
+            "heatBrucite",
+            BRUCITE_ENTHALPY_J_MOL,
+            "J/mol",
+            Published,
+            "minteq.v4.dat, wateq4f.dat (PHREEQC 3)",
+        ),
+        Quoted::new("logKMgoh", LOG_K_MGOH, "", Published, "phreeqc.dat (PHREEQC 3); McGee & Hostetler 1977"),
+        Quoted::new("heatMgoh", MGOH_ENTHALPY_J_MOL, "J/mol", Published, "phreeqc.dat (PHREEQC 3)"),
+        Quoted::new("pkw", -decadic(at_25.ln_water), "", Computed, "IAPWS R11-07(2019); Bandura & Lvov 2006"),
+        Quoted::new(
+            "debyeA",
+            decadic(at_25.debye_a),
+            "kg½/mol½",
+            Computed,
+            "Bradley & Pitzer 1979; Truesdell & Jones 1974",
+        ),
+        Quoted::new("logKAcid", LOG_K_ACID, "mol/(m² s)", Published, PALANDRI_KHARAKA),
+        Quoted::new("heatAcid", ACID_ACTIVATION_J_MOL, "J/mol", Published, PALANDRI_KHARAKA),
+        Quoted::new("logKNeutral", LOG_K_NEUTRAL, "mol/(m² s)", Published, PALANDRI_KHARAKA),
+        Quoted::new("heatNeutralBranch", NEUTRAL_ACTIVATION_J_MOL, "J/mol", Published, PALANDRI_KHARAKA),
+        Quoted::new("diffusionProton", PROTON_DIFFUSION_M2_S, "m²/s", Published, "phreeqc.dat (PHREEQC 3)"),
+        Quoted::new("logKCarbonDioxide", decadic(at_25.ln_carbon_dioxide), "", Computed, PLUMMER_BUSENBERG),
+        Quoted::new("logKHydrogencarbonate", decadic(at_25.ln_hydrogencarbonate), "", Computed, PLUMMER_BUSENBERG),
+        Quoted::new("henry", at_25.henry, "mol/(kg atm)", Computed, "phreeqc.dat (PHREEQC 3)"),
+    ]
+}
+
+const PALANDRI_KHARAKA: &str = "Palandri & Kharaka 2004, USGS OFR 2004-1068, table 32";
+const PLUMMER_BUSENBERG: &str = "Plummer & Busenberg 1982, phreeqc.dat (PHREEQC 3)";
 
 #[cfg(test)]
 mod tests {
@@ -250,6 +309,38 @@ mod tests {
         // The readout shows 0.01 pH, the checks ask 1e-6: an error of 1e-8 in a rate
         // constant or in ln K is far below both.
         assert!(worst < 1e-8, "{worst}");
+    }
+
+    #[test]
+    fn a_bent_rate_constant_is_arrhenius_law_with_the_bent_energy() {
+        for (temperature, factor) in [(275.15, 0.7), (294.15, 1.3), (307.15, 0.0), (298.15, 2.0)] {
+            let bent = Thermal::interpolated(temperature).with_energy(factor);
+            for (rate, log10, energy) in [
+                (bent.acid_rate, LOG_K_ACID, ACID_ACTIVATION_J_MOL),
+                (bent.neutral_rate, LOG_K_NEUTRAL, NEUTRAL_ACTIVATION_J_MOL),
+            ] {
+                let wanted = arrhenius(log10, factor * energy, temperature);
+                assert!((rate / wanted - 1.0).abs() < 1e-8, "{temperature} K, {factor}: {rate}, not {wanted}");
+            }
+        }
+        let plain = Thermal::interpolated(280.0);
+        assert_eq!(plain.with_energy(1.0).acid_rate.to_bits(), plain.acid_rate.to_bits());
+    }
+
+    #[test]
+    fn a_bent_rate_constants_slope_is_its_differences() {
+        for (temperature, factor) in [(275.15, 0.7), (294.15, 1.3), (298.15, 2.0)] {
+            let (plain, slopes) = Thermal::with_slopes(temperature);
+            let slopes = slopes.with_energy_along(&plain, factor);
+            let bent = |by: f64| Thermal::interpolated(temperature + by).with_energy(factor);
+            let (above, below) = (bent(1e-3), bent(-1e-3));
+            for (slope, rise) in [
+                (slopes.acid_rate, above.acid_rate - below.acid_rate),
+                (slopes.neutral_rate, above.neutral_rate - below.neutral_rate),
+            ] {
+                assert!((slope * 2e-3 / rise - 1.0).abs() < 1e-6, "{temperature} K, {factor}: {slope}");
+            }
+        }
     }
 
     #[test]

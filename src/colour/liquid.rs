@@ -12,6 +12,8 @@ use std::sync::OnceLock;
 use super::indicator::{DYE_OF_FORM, FORMS, Indicator};
 use super::observer::{Xyz, observer};
 use super::visibility::SolidOptics;
+use crate::constants::Quoted;
+use crate::constants::Standing::{Computed, Fitted};
 use crate::data;
 
 /// Number of wavelengths of the grid: 380 to 780 nm, every 10 nm.
@@ -27,11 +29,31 @@ const INNER_REFLECTION_RATE: f64 = 0.578;
 /// Below this µa D the two-flux quotient would be 0/0; the light returned is 1 within 1e-11.
 const LEAST_ABSORPTION: f64 = 1e-12;
 
+/// What surrounds a liquid that is looked at: luminance relative to white paper in the same light, 0 to 1.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Surround {
+    /// Mean luminance of what stands before and beside it.
+    pub front: f64,
+    /// Luminance of what stands behind it.
+    pub behind: f64,
+}
+
+impl Surround {
+    /// Even white all around, as on a lit bench with white paper behind; the two-flux constants are fitted to it.
+    pub const WHITE: Surround = Surround { front: 1.0, behind: 1.0 };
+}
+
+/// How reduced scattering grows as particles get smaller, µs′ ~ d^-0.6: Mie theory between 1 and 2 µm (1.17 and 0.79 cm⁻¹
+/// per g/L). Down to 0.5 µm it grows less (1.53); up to 5 µm more (0.34).
+const SCATTERING_BY_FINENESS: f64 = 0.6;
+
 /// What one liquid does to light, per cm: dye at a pH and suspended solid.
 #[derive(Clone, Copy, Debug)]
 pub struct Liquid {
     absorption_per_cm: [f64; WAVELENGTHS],
-    solids_g_l: f64,
+    /// Reduced scattering at 550 nm, cm⁻¹.
+    scattering_per_cm: f64,
+    surround: Surround,
 }
 
 impl Liquid {
@@ -47,7 +69,22 @@ impl Liquid {
                 *absorption += share * epsilon;
             }
         }
-        Liquid { absorption_per_cm, solids_g_l: solids_g_l.max(0.0) }
+        let scattering_per_cm = SolidOptics::REDUCED_SCATTERING_PER_G_L * solids_g_l.max(0.0);
+        Liquid { absorption_per_cm, scattering_per_cm, surround: Surround::WHITE }
+    }
+
+    /// The same liquid with a solid whose particles are `fineness` times smaller across: so many grams scatter more.
+    pub fn of_fineness(self, fineness: f64) -> Liquid {
+        if fineness == 1.0 {
+            return self;
+        }
+        let factor = libm::pow(fineness.max(0.0), SCATTERING_BY_FINENESS);
+        Liquid { scattering_per_cm: self.scattering_per_cm * factor, ..self }
+    }
+
+    /// The same liquid in other surroundings than even white.
+    pub fn seen_in(self, surround: Surround) -> Liquid {
+        Liquid { surround, ..self }
     }
 
     /// What a line of sight meets that runs for `share` (0 to 1) of its length through `self` and else through `other`.
@@ -59,7 +96,8 @@ impl Liquid {
             absorption_per_cm: std::array::from_fn(|at| {
                 share * self.absorption_per_cm[at] + rest * other.absorption_per_cm[at]
             }),
-            solids_g_l: share * self.solids_g_l + rest * other.solids_g_l,
+            scattering_per_cm: share * self.scattering_per_cm + rest * other.scattering_per_cm,
+            surround: self.surround,
         }
     }
 
@@ -70,16 +108,23 @@ impl Liquid {
 
     /// Reduced scattering coefficient µs′, cm⁻¹, on the wavelength grid.
     pub fn reduced_scattering_per_cm(&self) -> [f64; WAVELENGTHS] {
-        spectra().scattering_shape.map(|shape| SolidOptics::REDUCED_SCATTERING_PER_G_L * self.solids_g_l * shape)
+        spectra().scattering_shape.map(|shape| self.scattering_per_cm * shape)
     }
 
-    /// Share of the white surround's light that comes back from the liquid at each wavelength, 0 to 1, for a line of sight
+    /// Light that comes back from the liquid at each wavelength, as share of a white surround's, 0 to 1, for a line of sight
     /// of `path_cm` through it (negative counts as 0).
     pub fn returned(&self, path_cm: f64) -> [f64; WAVELENGTHS] {
         let path_cm = path_cm.max(0.0);
         let shape = &spectra().scattering_shape;
-        let turbidity = SolidOptics::REDUCED_SCATTERING_PER_G_L * self.solids_g_l * path_cm;
-        std::array::from_fn(|at| returned_share(self.absorption_per_cm[at] * path_cm, turbidity * shape[at]))
+        let turbidity = self.scattering_per_cm * path_cm;
+        let surround = self.surround;
+        std::array::from_fn(|at| returned_share(self.absorption_per_cm[at] * path_cm, turbidity * shape[at], surround))
+    }
+
+    /// The colour of white light after `path_cm` in the liquid's dye, its scattering left out of account: Y is 1 without a
+    /// dye.
+    pub fn dyed_xyz(&self, path_cm: f64) -> Xyz {
+        Xyz::of_returned(self.absorption_per_cm.iter().map(|absorption| libm::exp(-absorption * path_cm)))
     }
 
     /// The colour seen through `path_cm` of the liquid in an even white surround.
@@ -93,20 +138,28 @@ pub fn liquid_xyz(indicator: &Indicator, ph: f64, solids_g_l: f64, path_cm: f64)
     Liquid::new(indicator, ph, solids_g_l).xyz(path_cm)
 }
 
-/// The two-flux result: `absorbed` is µa D, `scattered` is µs′ D.
-fn returned_share(absorbed: f64, scattered: f64) -> f64 {
+/// The two-flux result: `absorbed` is µa D, `scattered` is µs′ D. Of the sum Q0 of what is thrown back and what passes, the
+/// first part is the front's light and the second what stands behind.
+fn returned_share(absorbed: f64, scattered: f64, surround: Surround) -> f64 {
     let x = absorbed.max(LEAST_ABSORPTION);
     let y = BACKSCATTER_SHARE * scattered;
     let z = (x * (x + 2.0 * y)).sqrt();
     let e = libm::exp(-z);
     if scattered == 0.0 {
-        return e;
+        return e * surround.behind;
     }
     let e2 = e * e;
-    let q0 = (y * (1.0 - e2) + 2.0 * z * e) / ((x + y) * (1.0 - e2) + z * (1.0 + e2));
+    let (thrown_back, passed) = (y * (1.0 - e2), 2.0 * z * e);
+    let whole = (x + y) * (1.0 - e2) + z * (1.0 + e2);
+    let q0 = (thrown_back + passed) / whole;
+    let lit = if surround == Surround::WHITE {
+        q0
+    } else {
+        (thrown_back * surround.front + passed * surround.behind) / whole
+    };
     // Light that would leave is partly thrown back by the glass, as Saunderson (1942) has it for paints.
     let k = INNER_REFLECTION * (1.0 - libm::exp(-INNER_REFLECTION_RATE * scattered));
-    (1.0 - k) * q0 / (1.0 - k * q0)
+    (1.0 - k) * lit / (1.0 - k * q0)
 }
 
 /// Spectra on the grid, computed once from the bands.
@@ -148,3 +201,12 @@ impl Liquid {
         &spectra().epsilon
     }
 }
+
+/// The numbers of this file, as they are told.
+pub(super) const QUOTED: [Quoted; 5] = [
+    Quoted::new("scatteringExponent", SCATTERING_EXPONENT, "", Computed, "Mie theory, 1.3 µm spheres (miepython)"),
+    Quoted::new("finenessExponent", SCATTERING_BY_FINENESS, "", Computed, "Mie theory, 1 to 2 µm (miepython)"),
+    Quoted::new("backscatter", BACKSCATTER_SHARE, "", Fitted, "photon walks (Monte Carlo)"),
+    Quoted::new("innerReflection", INNER_REFLECTION, "", Fitted, "photon walks (Monte Carlo)"),
+    Quoted::new("innerReflectionRate", INNER_REFLECTION_RATE, "", Fitted, "photon walks (Monte Carlo)"),
+];

@@ -3,6 +3,9 @@
 //! Contrast falls as exp(-beam loss × range): Duntley's law as quoted by Opt. Express 11 (2003) 2997. Optics of the solid
 //! from Mie theory (the Python package miepython, log-normal spheres of about 1.3 µm).
 
+use crate::constants::Quoted;
+use crate::constants::Standing::{Calibrated, Computed};
+
 /// Optical constants of suspended magnesium hydroxide.
 #[derive(Clone, Copy, Debug)]
 pub struct SolidOptics;
@@ -88,3 +91,89 @@ pub fn torch_beam_width_cm(beam_width_cm: f64, solids_g_l: f64, beam_cm: f64) ->
     let spread = SolidOptics::REDUCED_SCATTERING_PER_G_L * solids_g_l.max(0.0);
     (beam_width_cm * beam_width_cm + 2.0 / 3.0 * spread * beam_cm * beam_cm * beam_cm).sqrt()
 }
+
+/// Contrast of a torch beam below which no eye finds it.
+pub const LEAST_BEAM_CONTRAST: f64 = 0.04;
+
+/// µs′ x beyond which a torch's beam has dissolved into a glow.
+pub const GLOW_FROM: f64 = 0.5;
+
+/// What a torch shows that is held to the side of a beaker, lamp off and a black card behind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TorchSight {
+    /// Nothing: the light passes unseen.
+    Nothing,
+    /// A beam with edges.
+    Beam,
+    /// The beam dissolves into a glow.
+    Glow,
+}
+
+impl TorchSight {
+    /// The name at the edge.
+    pub fn key(self) -> &'static str {
+        match self {
+            TorchSight::Nothing => "nothing",
+            TorchSight::Beam => "beam",
+            TorchSight::Glow => "glow",
+        }
+    }
+}
+
+/// The torch of the bench: a beam 1 cm wide through the axis of a beaker, in a dim room before black card.
+impl TorchView {
+    /// Width of its beam, cm.
+    pub const WIDTH_CM: f64 = 1.0;
+    /// Its light over the dim room's.
+    pub const OVER_ROOM: f64 = 20.0;
+    /// Luminance of the black card relative to white.
+    pub const BLACK_CARD: f64 = 0.05;
+
+    /// The view of a beam that has come `beam_cm` into a beaker of this inner diameter.
+    pub fn on_bench(solids_g_l: f64, absorption_per_cm: f64, beam_cm: f64, diameter_cm: f64) -> TorchView {
+        TorchView {
+            solids_g_l,
+            absorption_per_cm,
+            beam_cm,
+            sight_cm: to_the_front_cm(beam_cm, diameter_cm),
+            beam_width_cm: TorchView::WIDTH_CM,
+            torch_over_room: TorchView::OVER_ROOM,
+            background: TorchView::BLACK_CARD,
+        }
+    }
+}
+
+/// Liquid between a beam through the axis and the front of the glass, cm, where the beam has come `beam_cm` in.
+pub fn to_the_front_cm(beam_cm: f64, diameter_cm: f64) -> f64 {
+    (beam_cm * (diameter_cm - beam_cm)).max(0.0).sqrt()
+}
+
+/// Places along a beam at which it is looked for.
+const BEAM_LOOKS: u32 = 9;
+
+/// What the torch of the bench shows in a beaker of this inner diameter; absorption as in [`TorchView`].
+pub fn torch_sight(solids_g_l: f64, absorption_per_cm: f64, diameter_cm: f64) -> TorchSight {
+    if SolidOptics::REDUCED_SCATTERING_PER_G_L * solids_g_l * 0.5 * diameter_cm >= GLOW_FROM {
+        return TorchSight::Glow;
+    }
+    // It shows best near the torch where there is much solid, and all along where there is little.
+    let seen = (1..=BEAM_LOOKS).any(|look| {
+        let beam_cm = diameter_cm * f64::from(look) / f64::from(BEAM_LOOKS + 1);
+        torch_contrast(&TorchView::on_bench(solids_g_l, absorption_per_cm, beam_cm, diameter_cm)) >= LEAST_BEAM_CONTRAST
+    });
+    if seen { TorchSight::Beam } else { TorchSight::Nothing }
+}
+
+const MIE: &str = "Mie theory, 1.3 µm spheres (miepython)";
+
+/// The numbers of this file, as they are told.
+pub(super) const QUOTED: [Quoted; 8] = [
+    Quoted::new("scattering", SolidOptics::SCATTERING_PER_G_L, "cm⁻¹ per g/L", Computed, MIE),
+    Quoted::new("contrastLoss", SolidOptics::CONTRAST_LOSS_PER_G_L, "cm⁻¹ per g/L", Computed, MIE),
+    Quoted::new("reducedScattering", SolidOptics::REDUCED_SCATTERING_PER_G_L, "cm⁻¹ per g/L", Calibrated, MIE),
+    Quoted::new("sideways", SolidOptics::SIDEWAYS_PER_SR, "1/sr", Computed, MIE),
+    Quoted::new("markContrast", MARK_CONTRAST_IN_WATER, "", Calibrated, ""),
+    Quoted::new("torchOverRoom", TorchView::OVER_ROOM, "", Calibrated, ""),
+    Quoted::new("blackCard", TorchView::BLACK_CARD, "", Calibrated, ""),
+    Quoted::new("beamContrast", LEAST_BEAM_CONTRAST, "", Calibrated, ""),
+];

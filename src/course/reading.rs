@@ -1,7 +1,9 @@
 //! What can be read off a beaker at one time.
 
 use super::State;
-use crate::chemistry::{Beaker, ONE_ZONE, Parameters, Speciation, TWO_ZONES, Thermal, density_kg_m3, speciate};
+use crate::chemistry::{
+    Beaker, ONE_ZONE, Parameters, PhTerms, Speciation, TWO_ZONES, Thermal, density_kg_m3, speciate,
+};
 use crate::constants::MAGNESIUM_HYDROXIDE_G_MOL;
 
 /// A beaker at one time.
@@ -54,6 +56,19 @@ fn speciated<const Z: usize, const N: usize>(y: &[f64; N], z: usize, parameters:
     let beaker = Beaker::<Z, N>::new(*parameters, None);
     let zone = beaker.zones(y)[z];
     speciate(&zone.composition, &Thermal::interpolated(zone.temperature_k), parameters.with_carbon())
+}
+
+/// What each cause holds of the bulk's pH.
+pub(super) fn bulk_ph_terms(state: &State, parameters: &Parameters) -> Option<PhTerms> {
+    fn of<const Z: usize, const N: usize>(y: &[f64; N], parameters: &Parameters) -> Option<PhTerms> {
+        let zone = Beaker::<Z, N>::new(*parameters, None).zones(y)[Z - 1];
+        let thermal = Thermal::interpolated(zone.temperature_k);
+        PhTerms::of(&zone.composition, &thermal, &speciated::<Z, N>(y, Z - 1, parameters))
+    }
+    match state {
+        State::Split(y) => of::<2, TWO_ZONES>(y, parameters),
+        State::Merged(y) => of::<1, ONE_ZONE>(y, parameters),
+    }
 }
 
 /// pH of the bulk alone, at half the cost of a whole reading.

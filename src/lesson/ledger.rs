@@ -9,7 +9,7 @@ use crate::chemistry::Reagent;
 
 use super::field::Field;
 use super::recipe::Recipe;
-use super::steps::steps;
+use super::steps::{Step, steps};
 
 /// Molar mass of magnesium hydroxide, g/mol, with the four figures of a class's table:
 /// Mg 24.305 + 2 (O 15.999 + H 1.008), IUPAC standard atomic weights, typed from memory.
@@ -35,6 +35,17 @@ pub enum Limiting {
     Solid,
     /// Both, exactly.
     Both,
+}
+
+impl Limiting {
+    /// The name at the edge.
+    pub fn key(self) -> &'static str {
+        match self {
+            Limiting::Acid => "acid",
+            Limiting::Solid => "solid",
+            Limiting::Both => "both",
+        }
+    }
 }
 
 /// The state after one dose; all amounts are totals since the start, in mmol unless named.
@@ -112,14 +123,12 @@ impl Ledger {
 
     /// The number of the first acid dose that leaves acid over.
     pub fn end_point_dose(&self) -> Option<u32> {
-        let exact = self.doses_to_end_point()?;
-        let dose = (exact + NOTHING_MMOL).floor() + 1.0;
-        (dose <= f64::from(u32::MAX)).then_some(dose as u32)
+        first_dose_over(self.doses_to_end_point()?)
     }
 
     fn row(&self, dose: u32, reagent: Option<Reagent>, hcl: f64, naoh: f64) -> LedgerRow {
         let net = hcl - naoh;
-        let solid_used = (net / 2.0).clamp(0.0, self.solid_mmol);
+        let solid_used = (net / 2.0).max(0.0).min(self.solid_mmol);
         let solid_left = self.solid_mmol - solid_used;
         let hydrogen_left = nothing_to_zero(net - self.capacity_mmol());
         let limiting = match reagent {
@@ -141,6 +150,34 @@ impl Ledger {
             limiting,
         }
     }
+}
+
+/// Doses of acid, as a decimal number, that so much capacity (mmol) takes up when these steps
+/// are poured in their order, and more of the recipe's doses after the last of acid. Base gives
+/// its part of the capacity back to the acid that follows it. None where the doses of the recipe carry no acid.
+pub(super) fn doses_to_take_up(capacity_mmol: f64, recipe: &Recipe, steps: &[Step]) -> Option<f64> {
+    let mut left_mmol = capacity_mmol;
+    let mut doses = 0.0;
+    let last_acid = steps.iter().rposition(|step| step.reagent == Reagent::Acid);
+    for step in &steps[..last_acid.map_or(0, |last| last + 1)] {
+        let amount_mmol = step.amount_mmol();
+        match step.reagent {
+            Reagent::Base => left_mmol += amount_mmol,
+            Reagent::Acid if amount_mmol > left_mmol => return Some(doses + left_mmol / amount_mmol),
+            Reagent::Acid => {
+                left_mmol -= amount_mmol;
+                doses += 1.0;
+            }
+        }
+    }
+    let dose_mmol = recipe.value(Field::DoseMl) * recipe.value(Field::AcidMolL);
+    (dose_mmol > 0.0).then(|| doses + left_mmol / dose_mmol)
+}
+
+/// The number of the first dose that leaves acid over, from the decimal number that is taken up.
+pub(super) fn first_dose_over(taken_up: f64) -> Option<u32> {
+    let dose = (taken_up + NOTHING_MMOL).floor() + 1.0;
+    (dose <= f64::from(u32::MAX)).then_some(dose as u32)
 }
 
 fn nothing_to_zero(amount_mmol: f64) -> f64 {

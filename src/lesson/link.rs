@@ -4,22 +4,23 @@
 //! text    "v1." and then base64url without padding (RFC 4648, section 5) of
 //! bytes   length | body | checksum
 //! length  of the body in bytes, varint (LEB128, as postcard writes a u32)
-//! body    the fields in the order of Field::ALL, each a varint of whole finest steps;
+//! body    recipe | alterations
+//! recipe  the fields in the order of Field::ALL, each a varint of whole finest steps;
 //!         one byte: number of beakers; per beaker one byte of kind (position in KINDS) and,
 //!         unless it is the room's, tenths of °C as a varint; for ice also tenths of a gram
+//! alterations  see alterations.rs; nothing in a lesson as it comes
 //! checksum  CRC-32 (IEEE 802.3) of "v1.", length and body, little-endian
 //! ```
 //!
 //! A link of version 1 is for ever: this layout never changes, and a golden link in
-//! tests/link.rs holds it. What a later release has to add follows the beakers, and a reader
-//! that finds anything there says that the link is newer than itself.
+//! tests/link.rs holds it. The first readers knew no alterations: they say of a link with any
+//! that it is newer than they are. What a later release has to add follows them in its turn.
+//! Nothing that is the teacher's own (minutes, notes) is ever written into a link.
 
-use base64::Engine;
-use base64::alphabet::URL_SAFE;
-use base64::engine::DecodePaddingMode;
-use base64::engine::general_purpose::{GeneralPurpose, GeneralPurposeConfig};
+mod alterations;
 
 use super::Lesson;
+use super::base64url;
 use super::beaker::{Beaker, CELSIUS, ICE_G};
 use super::field::{Field, Limits};
 use super::recipe::{FieldError, Place, Recipe};
@@ -33,15 +34,6 @@ pub const LINK_VERSION: u32 = 1;
 
 const MARK: &str = "v1.";
 const CHECKSUM_BYTES: usize = 4;
-
-/// Cut links end within a base64 letter: those bits are judged after the length.
-const BASE64: GeneralPurpose = GeneralPurpose::new(
-    &URL_SAFE,
-    GeneralPurposeConfig::new()
-        .with_encode_padding(false)
-        .with_decode_padding_mode(DecodePaddingMode::RequireNone)
-        .with_decode_allow_trailing_bits(true),
-);
 
 /// Why a link was refused. Each has its own words on the page.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,15 +86,37 @@ impl LinkError {
     }
 }
 
+/// Why a lesson has no link: its words are too many. The lesson's file holds them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LinkTooLong {
+    /// Characters that the link would have; at most [`LINK_MAX_CHARS`] less the # may be.
+    pub chars: usize,
+}
+
 impl Lesson {
-    /// This lesson as a link, without the #.
-    pub fn link(&self) -> String {
-        let body = self.recipe.bytes();
+    /// This lesson as a link, without the #. What is the teacher's own stays out of it.
+    ///
+    /// # Errors
+    /// [`LinkTooLong`] where it would have more characters than a link may have.
+    pub fn link(&self) -> Result<String, LinkTooLong> {
+        let link = self.whole_link();
+        if link.len() < LINK_MAX_CHARS { Ok(link) } else { Err(LinkTooLong { chars: link.len() }) }
+    }
+
+    /// All that the link of this lesson holds, as its bytes: the same for the same lesson, for ever.
+    pub fn bytes(&self) -> Vec<u8> {
+        let mut body = self.recipe.bytes();
+        alterations::write(self, &mut body);
+        body
+    }
+
+    fn whole_link(&self) -> String {
+        let body = self.bytes();
         let mut bytes = varint(body.len() as u32);
         bytes.extend_from_slice(&body);
         let sum = checksum(&bytes);
         bytes.extend_from_slice(&sum);
-        format!("{MARK}{}", BASE64.encode(bytes))
+        format!("{MARK}{}", base64url::encode(&bytes))
     }
 
     /// Reads a link, with or without its #.
@@ -122,10 +136,15 @@ impl Lesson {
         let letters = text.strip_prefix(MARK).ok_or_else(|| not_version_1(text))?;
         let bytes = decode(letters)?;
         let body = checked_body(&bytes)?;
-        if BASE64.encode(&bytes) != letters {
+        if base64url::encode(&bytes) != letters {
             return Err(LinkError::Damaged);
         }
-        Ok(Lesson { recipe: read_recipe(body)? })
+        let (recipe, rest) = read_recipe(body)?;
+        let mut lesson = Lesson::of_recipe(recipe);
+        alterations::read(rest, &mut lesson)?;
+        let lesson = lesson.settled().map_err(LinkError::OutOfLimits)?;
+        // One lesson, one link: whatever else says the same was not written here.
+        if lesson.bytes() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
     }
 }
 
@@ -141,14 +160,9 @@ fn not_version_1(text: &str) -> LinkError {
     }
 }
 
+/// Cut links end within a letter: bits that make no byte are judged after the length.
 fn decode(letters: &str) -> Result<Vec<u8>, LinkError> {
-    let known = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
-    if let Some(at) = letters.chars().position(|c| !known(c)) {
-        return Err(LinkError::BadCharacter { at: at + MARK.len() });
-    }
-    // One letter alone carries six bits: no whole byte, so a cut.
-    let whole = if letters.len() % 4 == 1 { &letters[..letters.len() - 1] } else { letters };
-    BASE64.decode(whole).map_err(|_| LinkError::Damaged)
+    base64url::decode(letters).map_err(|at| LinkError::BadCharacter { at: at + MARK.len() })
 }
 
 /// The body, if its length and its checksum are right.
@@ -167,11 +181,17 @@ fn checked_body(bytes: &[u8]) -> Result<&[u8], LinkError> {
     if sum == checksum(summed) { Ok(&rest[..length]) } else { Err(LinkError::Damaged) }
 }
 
+/// CRC-32 of the mark and the bytes (ISO 3309; reflected polynomial EDB88320, all ones before and
+/// after). Bit by bit: for a hundred bytes a table would only be weight.
 fn checksum(bytes: &[u8]) -> [u8; CHECKSUM_BYTES] {
-    let mut sum = crc32fast::Hasher::new();
-    sum.update(MARK.as_bytes());
-    sum.update(bytes);
-    sum.finalize().to_le_bytes()
+    let mut sum = u32::MAX;
+    for byte in MARK.bytes().chain(bytes.iter().copied()) {
+        sum ^= u32::from(byte);
+        for _ in 0..8 {
+            sum = (sum >> 1) ^ (0xEDB8_8320 & (sum & 1).wrapping_neg());
+        }
+    }
+    (!sum).to_le_bytes()
 }
 
 impl Recipe {
@@ -195,7 +215,8 @@ impl Recipe {
     }
 }
 
-fn read_recipe(body: &[u8]) -> Result<Recipe, LinkError> {
+/// The recipe, and what follows it.
+fn read_recipe(body: &[u8]) -> Result<(Recipe, &[u8]), LinkError> {
     let mut rest = body;
     let mut values = [0.0; Field::COUNT];
     for field in Field::ALL {
@@ -210,10 +231,7 @@ fn read_recipe(body: &[u8]) -> Result<Recipe, LinkError> {
     for index in 0..count {
         beakers.push(read_beaker(&mut rest, index)?);
     }
-    if !rest.is_empty() {
-        return Err(LinkError::Newer { version: LINK_VERSION });
-    }
-    Recipe::from_checked(values, beakers).map_err(LinkError::OutOfLimits)
+    Ok((Recipe::from_checked(values, beakers).map_err(LinkError::OutOfLimits)?, rest))
 }
 
 fn read_beaker(rest: &mut &[u8], index: usize) -> Result<Beaker, LinkError> {

@@ -1,6 +1,8 @@
 //! Typed numbers. A class types 2,0 as often as 2.0: both are read, nothing is rounded
 //! behind the reader's back, and what is no number is told apart from what is left empty.
 
+use crate::decimal;
+
 /// The longest text that is looked at as a number, in characters.
 const MAX_CHARS: usize = 40;
 
@@ -32,16 +34,9 @@ pub fn parse_number(text: &str) -> Result<(f64, u32), NumberError> {
     // U+2212 is the minus sign that typeset text carries.
     let plain = text.replace(',', ".").replace('\u{2212}', "-");
     let mantissa = plain.split(['e', 'E']).next().unwrap_or("");
-    // f64's own reader also takes "inf" and "nan": only digits may stand here.
-    let well_formed = plain.chars().all(|c| c.is_ascii_digit() || "+-.eE".contains(c))
-        && mantissa.chars().any(|c| c.is_ascii_digit());
-    let value: f64 = match plain.parse() {
-        Ok(value) if well_formed => value,
-        _ => return Err(NumberError::NotANumber),
-    };
-    if !value.is_finite() {
+    let Some(value) = decimal::read(&plain).filter(|value| value.is_finite()) else {
         return Err(NumberError::NotANumber);
-    }
+    };
     let decimals = mantissa.split('.').nth(1).map_or(0, str::len);
     Ok((value, decimals as u32))
 }

@@ -1,9 +1,8 @@
 //! The recipe: what stands on the bench and how much is poured. Checked once, at the door.
 
-use std::collections::BTreeMap;
-
 use super::beaker::{Beaker, BeakerText};
 use super::field::{Field, Limits};
+use super::script::At;
 
 /// A checked recipe for one to three beakers that differ only in their surroundings.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,9 +15,47 @@ pub struct Recipe {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct RecipeText {
     /// Typed text by key. A key that is missing counts as left empty.
-    pub fields: BTreeMap<String, String>,
+    pub fields: FieldTexts,
     /// Typed beakers, from left to right.
     pub beakers: Vec<BeakerText>,
+}
+
+/// What was typed into each field; nothing where nothing was.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FieldTexts([String; Field::COUNT]);
+
+impl FieldTexts {
+    /// What `typed` gives for each field.
+    pub fn of(typed: impl FnMut(Field) -> String) -> FieldTexts {
+        FieldTexts(Field::ALL.map(typed))
+    }
+
+    /// What was typed into a field.
+    pub fn get(&self, field: Field) -> &str {
+        &self.0[field as usize]
+    }
+
+    /// Types something into a field.
+    pub fn set(&mut self, field: Field, typed: String) {
+        self.0[field as usize] = typed;
+    }
+
+    /// Types something into the field of a key; what is no field's is left out of account.
+    pub fn insert(&mut self, key: String, typed: String) {
+        if let Some(field) = Field::ALL.into_iter().find(|field| field.key() == key) {
+            self.set(field, typed);
+        }
+    }
+}
+
+impl FromIterator<(String, String)> for FieldTexts {
+    fn from_iter<I: IntoIterator<Item = (String, String)>>(typed: I) -> FieldTexts {
+        let mut texts = FieldTexts::default();
+        for (key, text) in typed {
+            texts.insert(key, text);
+        }
+        texts
+    }
 }
 
 /// Where on the form an error stands.
@@ -35,6 +72,27 @@ pub enum Place {
     },
     /// At the row of beakers: too few or too many.
     Beakers,
+    /// At something of the whole lesson.
+    Lesson {
+        /// title, level, minutes, notes, steps, brief or end.
+        key: &'static str,
+    },
+    /// At one dose.
+    Step {
+        /// Which dose, from 0.
+        index: usize,
+        /// reagent, volumeMl, restS or asks.
+        key: &'static str,
+    },
+    /// At one question.
+    Ask {
+        /// Where it is asked.
+        at: At,
+        /// Which question there, from 0.
+        ask: usize,
+        /// Which of its choices, from 0.
+        choice: Option<usize>,
+    },
     /// At something poured on the free bench.
     Pour {
         /// The field: volumeMl, reagent or beakers.
@@ -47,7 +105,7 @@ pub enum Place {
 pub struct FieldError {
     /// Where it stands.
     pub place: Place,
-    /// empty, notANumber, tooSmall, tooBig, tooFine, unknown, or overflow.
+    /// empty, notANumber, tooSmall, tooBig, tooFine, tooLong, unknown, twice, notHere or overflow.
     pub key: &'static str,
     /// What the field may hold, where limits are the trouble.
     pub limits: Option<Limits>,
@@ -85,11 +143,15 @@ impl Recipe {
     /// Every field that is refused, all at once and each with its limits, so that one look
     /// at the form shows everything there is to mend.
     pub fn from_text(text: &RecipeText) -> Result<Recipe, Vec<FieldError>> {
+        Recipe::read(text)?.holding().map_err(|error| vec![error])
+    }
+
+    /// Reads a typed recipe without asking whether its glass holds it.
+    pub(super) fn read(text: &RecipeText) -> Result<Recipe, Vec<FieldError>> {
         let mut errors = Vec::new();
         let mut values = [0.0; Field::COUNT];
         for field in Field::ALL {
-            let typed = text.fields.get(field.key()).map_or("", String::as_str);
-            match field.limits().read(typed, Place::Field(field)) {
+            match field.limits().read(text.fields.get(field), Place::Field(field)) {
                 Ok(value) => values[field as usize] = value,
                 Err(error) => errors.push(error),
             }
@@ -105,31 +167,41 @@ impl Recipe {
                 }
             }
         }
-        if errors.is_empty() { Recipe { values, beakers }.holding().map_err(|error| vec![error]) } else { Err(errors) }
+        if errors.is_empty() { Ok(Recipe { values, beakers }) } else { Err(errors) }
     }
 
-    /// A recipe from numbers that were checked one by one.
+    /// A recipe from numbers that were checked one by one, but not whether its glass holds it.
     pub(super) fn from_checked(values: [f64; Field::COUNT], beakers: Vec<Beaker>) -> Result<Recipe, FieldError> {
         check_count(beakers.len())?;
-        Recipe { values, beakers }.holding()
+        Ok(Recipe { values, beakers })
     }
 
     /// This recipe, if its glass holds all that is to be poured into it.
     fn holding(self) -> Result<Recipe, FieldError> {
-        let place = Place::Field(Field::VesselMl);
-        if self.final_ml() > self.value(Field::VesselMl) {
-            let needed = Limits { min: self.final_ml().ceil(), ..*Field::VesselMl.limits() };
-            return Err(FieldError::new(place, "overflow", &needed));
-        }
+        self.check_holds(self.final_ml())?;
         Ok(self)
+    }
+
+    /// Refuses a volume, mL, that is more than a beaker holds.
+    pub(super) fn check_holds(&self, final_ml: f64) -> Result<(), FieldError> {
+        if final_ml > self.value(Field::VesselMl) {
+            let needed = Limits { min: final_ml.ceil(), ..*Field::VesselMl.limits() };
+            return Err(FieldError::new(Place::Field(Field::VesselMl), "overflow", &needed));
+        }
+        Ok(())
+    }
+
+    /// Sets how many doses there are: a lesson's own doses decide over the numbers.
+    pub(super) fn set_counts(&mut self, acid_doses: usize, base_doses: usize) {
+        self.values[Field::AcidDoses as usize] = acid_doses as f64;
+        self.values[Field::BaseDoses as usize] = base_doses as f64;
     }
 
     /// This recipe as text that [`Recipe::from_text`] reads back.
     pub fn to_text(&self) -> RecipeText {
-        let typed = |field: Field| (field.key().to_owned(), self.value(field).to_string());
         let room_c = self.value(Field::RoomC);
         RecipeText {
-            fields: Field::ALL.into_iter().map(typed).collect(),
+            fields: FieldTexts::of(|field| self.value(field).to_string()),
             beakers: self.beakers.iter().map(|beaker| beaker.to_text(room_c)).collect(),
         }
     }
@@ -162,8 +234,12 @@ impl Recipe {
     /// The most that any beaker holds after the last dose, mL.
     pub fn final_ml(&self) -> f64 {
         let doses = self.value(Field::AcidDoses) + self.value(Field::BaseDoses);
-        let melted = self.beakers.iter().map(|beaker| beaker.ice_g()).fold(0.0, f64::max);
-        self.start_ml() + melted + doses * self.value(Field::DoseMl)
+        self.start_ml() + self.most_ice_g() + doses * self.value(Field::DoseMl)
+    }
+
+    /// The most ice that any beaker holds, g; as much water, in mL, when it has melted.
+    pub fn most_ice_g(&self) -> f64 {
+        self.beakers.iter().map(|beaker| beaker.ice_g()).fold(0.0, f64::max)
     }
 }
 

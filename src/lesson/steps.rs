@@ -1,11 +1,17 @@
-//! The steps of the guided lesson: one dose each, and what is asked before it.
+//! The steps of the guided lesson: one dose each, with its place in the story.
+//!
+//! Base brings the colour back within the time of mixing, in every beaker alike: seconds and
+//! order would ask for a stirrer's property, so no level asks for them there.
 
 use crate::chemistry::Reagent;
 
+use super::Lesson;
 use super::beaker::Beaker;
 use super::field::Field;
-use super::ledger::Ledger;
+use super::ledger::{Ledger, doses_to_take_up, first_dose_over};
+use super::level::Moment;
 use super::recipe::Recipe;
+use super::script::Dose;
 
 /// One dose of the guided lesson, poured into every beaker in the same instant.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,17 +28,8 @@ pub struct Step {
     pub pour_s: f64,
     /// How long the beakers are watched after the start of the pour, s.
     pub rest_s: f64,
-    /// How much is asked before it.
-    pub card: Card,
-}
-
-/// How much a dose asks.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Card {
-    /// One tap: the colour at rest of the subject beaker.
-    Short,
-    /// The whole card.
-    Long,
+    /// Its place in the story, by which a level chooses what is asked.
+    pub moment: Moment,
 }
 
 /// One question of a prediction card.
@@ -53,6 +50,15 @@ pub enum Question {
 }
 
 impl Question {
+    /// Every question, in the order of the card; the position is its number in a link.
+    pub const ALL: [Question; 6] =
+        [Question::AtOnce, Question::AtRest, Question::Clarity, Question::Seconds, Question::First, Question::Why];
+
+    /// The question of a name.
+    pub fn of_key(key: &str) -> Option<Question> {
+        Question::ALL.into_iter().find(|question| question.key() == key)
+    }
+
     /// The name of this question at the edge.
     pub fn key(self) -> &'static str {
         match self {
@@ -67,53 +73,56 @@ impl Question {
 }
 
 impl Step {
-    /// What this dose asks on a bench of so many beakers, in the order of the card.
-    ///
-    /// Base brings the colour back within the time of mixing, in every beaker alike: seconds
-    /// and order would ask for a stirrer's property, so the card leaves them out.
-    pub fn questions(&self, beakers: usize) -> &'static [Question] {
-        use Question::{AtOnce, AtRest, Clarity, First, Seconds, Why};
-        match (self.card, self.reagent) {
-            (Card::Short, _) => &[AtRest],
-            (Card::Long, Reagent::Base) => &[AtOnce, AtRest, Clarity, Why],
-            (Card::Long, Reagent::Acid) if beakers > 1 => &[AtOnce, AtRest, Clarity, Seconds, First, Why],
-            (Card::Long, Reagent::Acid) => &[AtOnce, AtRest, Clarity, Seconds, Why],
-        }
-    }
-
     /// Acid or base in this dose, mmol.
     pub fn amount_mmol(&self) -> f64 {
         self.volume_ml * self.concentration_mol_l
     }
 }
 
-/// The doses of a recipe: the acid doses, then the base doses.
-///
-/// The long card stands where the story turns: at the first dose, at the third, at the dose
-/// that by the bookkeeping is one too many for the solid, and at the first base dose.
+/// The doses of a recipe as it comes: the acid doses, then the base doses.
 pub fn steps(recipe: &Recipe) -> Vec<Step> {
-    let end_point = Ledger::begin(recipe).end_point_dose();
-    let acid = (1..=recipe.count(Field::AcidDoses)).map(|number| {
-        let long = number == 1 || number == 3 || Some(number) == end_point;
-        step(recipe, number, Reagent::Acid, long)
-    });
-    let base = (1..=recipe.count(Field::BaseDoses)).map(|number| step(recipe, number, Reagent::Base, number == 1));
-    acid.chain(base).collect()
+    Lesson::of_recipe(recipe.clone()).steps()
 }
 
-fn step(recipe: &Recipe, number: u32, reagent: Reagent, long: bool) -> Step {
-    let (concentration, rest) = match reagent {
+/// Planned doses with their amounts and their moments.
+///
+/// The story turns at the first dose, at the third, at the dose that by the bookkeeping is one
+/// too many for the solid, and at the first base dose.
+pub(super) fn to_steps(recipe: &Recipe, doses: &[Dose]) -> Vec<Step> {
+    let mut counts = [0, 0];
+    let number = |dose: &Dose| {
+        let count = &mut counts[dose.reagent as usize];
+        *count += 1;
+        step(recipe, dose, *count)
+    };
+    let mut steps: Vec<Step> = doses.iter().map(number).collect();
+    let last = doses_to_take_up(Ledger::begin(recipe).capacity_mmol(), recipe, &steps).and_then(first_dose_over);
+    for step in &mut steps {
+        step.moment = match (step.reagent, step.number) {
+            (Reagent::Acid, number) if Some(number) == last => Moment::LastAcid,
+            (Reagent::Acid, 1) => Moment::FirstAcid,
+            (Reagent::Acid, 3) => Moment::ThirdAcid,
+            (Reagent::Acid, _) => Moment::Acid,
+            (Reagent::Base, 1) => Moment::FirstBase,
+            (Reagent::Base, _) => Moment::Base,
+        };
+    }
+    steps
+}
+
+fn step(recipe: &Recipe, dose: &Dose, number: u32) -> Step {
+    let (concentration, rest) = match dose.reagent {
         Reagent::Acid => (Field::AcidMolL, Field::RestS),
         Reagent::Base => (Field::BaseMolL, Field::BaseRestS),
     };
     Step {
         number,
-        reagent,
-        volume_ml: recipe.value(Field::DoseMl),
+        reagent: dose.reagent,
+        volume_ml: dose.volume_ml.unwrap_or(recipe.value(Field::DoseMl)),
         concentration_mol_l: recipe.value(concentration),
         pour_s: recipe.value(Field::PourS),
-        rest_s: recipe.value(rest),
-        card: if long { Card::Long } else { Card::Short },
+        rest_s: dose.rest_s.unwrap_or(recipe.value(rest)),
+        moment: Moment::Acid,
     }
 }
 

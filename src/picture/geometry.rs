@@ -91,7 +91,7 @@ pub(super) fn bulge(x: f64, radius: f64) -> f64 {
 
 /// Lower edge of the space inside at x, y in drawing units: the front of the floor, rounded at the heel.
 pub(super) fn floor_edge(x: f64, radius: f64, heel: f64) -> f64 {
-    let into_heel = (x.abs() - (radius - heel)).clamp(0.0, heel);
+    let into_heel = (x.abs() - (radius - heel)).max(0.0).min(heel);
     heel - (heel * heel - into_heel * into_heel).sqrt() - bulge(x, radius)
 }
 

@@ -4,6 +4,7 @@ use super::geometry::{BRIM, Frame, GRADUATION, HEEL, RADIUS, TILT, WALL, bulge, 
 use super::lettering::write_to_left;
 use super::pen::{Ink, Pen, Point, Surface};
 use super::stage::{INK, PAPER, line_px};
+use crate::decimal::write_briefly;
 
 /// Glass where nothing coloured stands behind.
 const GLASS: [u8; 3] = [240, 243, 245];
@@ -98,7 +99,7 @@ pub(super) enum Etching {
 impl Etching {
     fn inks(self) -> [Ink; 2] {
         match self {
-            Etching::Dark => [Ink::new(PAPER, 0.5), Ink::new(INK, 0.82)],
+            Etching::Dark => [Ink::new(PAPER, 0.4), Ink::new(INK, 0.92)],
             Etching::Light => [Ink::new(INK, 0.5), Ink::new(PAPER, 0.92)],
         }
     }
@@ -119,10 +120,10 @@ pub(super) fn draw_graduations(pen: &mut Pen, onto: &mut Surface, frame: &Frame,
             pen.stroke(onto, &tick, line, ink);
             if major {
                 let foot = (left - 0.22, level - bulge(left, RADIUS) - 0.25);
-                etch(pen, onto, frame, &format!("{volume_ml}"), (foot, down), ink);
+                etch(pen, onto, frame, &write_briefly(volume_ml, 1), (foot, down), ink);
             }
         }
-        etch(pen, onto, frame, &format!("{vessel_ml} mL"), (SIZE_AT, down), ink);
+        etch(pen, onto, frame, &(write_briefly(vessel_ml, 1) + " mL"), (SIZE_AT, down), ink);
     }
 }
 

@@ -5,6 +5,7 @@ use super::body::{Body, Boundary};
 use super::columns::{Columns, chord_colours};
 use super::geometry::{Frame, RADIUS, TILT, cm_per_unit, level_of, path_cm};
 use super::ice::{Ice, IceLook};
+use super::layer::Layer;
 use super::light::{Light, Screen};
 use super::outlook::Sights;
 use super::pen::{Ink, Pen, Point, Surface, arc};
@@ -13,10 +14,11 @@ use super::pour::draw_stream;
 use super::scene::Scene;
 use super::stage::{INK, Stage, StageKey, line_px};
 use super::surface::SurfaceColours;
-use crate::colour::{LinearRgb, Liquid, MARK_CONTRAST_IN_WATER, Srgb, mark_contrast, shown};
+use super::torch::{Torch, draw_torch, runs_in_the_clear};
+use crate::colour::{LinearRgb, Liquid, MARK_CONTRAST_IN_WATER, Srgb, Surround, TorchView, mark_contrast, shown};
 
-/// Stages kept: three beakers and one that is being changed.
-const STAGES: usize = 4;
+/// Stages kept: three beakers, and the same in the dark.
+const STAGES: usize = 6;
 /// Volume taken by a gram of settled solid with the liquid in it, mL: a loose bed holds about 0.1 g/mL (assumed, no
 /// source; the suspension as sold, 0.08 g/mL, hardly settles further).
 const SEDIMENT_ML_PER_G: f64 = 10.0;
@@ -43,6 +45,9 @@ pub struct Painter {
     plume: Plume,
     cloudy_sights: Sights,
     clear_sights: Sights,
+    torch: Torch,
+    /// The liquid in even light, for what stands white in a dark room.
+    lit: Layer,
 }
 
 impl Default for Painter {
@@ -65,6 +70,8 @@ impl Painter {
             plume: Plume::still(),
             cloudy_sights: Sights::default(),
             clear_sights: Sights::default(),
+            torch: Torch::default(),
+            lit: Layer::default(),
         }
     }
 
@@ -90,6 +97,9 @@ impl Painter {
         }
         let light_from = etched_light_from(&scene, &frame, level);
         self.stages[stage].lay_glass(&mut self.picture.pixels, light_from);
+        if scene.torch {
+            draw_torch(&mut self.pen, &mut self.picture, &frame, level);
+        }
         &self.picture.pixels
     }
 
@@ -101,6 +111,7 @@ impl Painter {
             vessel_ml: scene.vessel_ml,
             surroundings: scene.surroundings,
             mark_shown: scene.mark_shown,
+            dark: scene.torch,
         };
         if let Some(at) = self.stages.iter().position(|stage| stage.key == key) {
             return at;
@@ -118,7 +129,8 @@ impl Painter {
 
     /// Surface, body, what is seen through it, sediment and bar.
     fn paint_liquid(&mut self, scene: &Scene, stage: usize, level: f64) {
-        let Painter { screen, stages, picture, body, surface, plume, cloudy_sights, clear_sights, .. } = self;
+        let Painter { screen, stages, picture, body, surface, plume, cloudy_sights, clear_sights, torch, lit, .. } =
+            self;
         let stage = &stages[stage];
         let (frame, columns) = (&stage.frame, &stage.columns);
         let pixels = &mut picture.pixels[..];
@@ -126,7 +138,8 @@ impl Painter {
         let path_cm = path_cm(scene.vessel_ml);
         let liquids = Liquids::of(scene);
         let top = if scene.clear_layer > 0.0 { &liquids.clear } else { &liquids.bulk };
-        surface.compute(screen, top, path_cm, Light::of_linear([1.0; 3]));
+        // So flat a look at the surface mirrors what stands behind it.
+        surface.compute(screen, top, path_cm, Light::of_linear([surround(scene).behind; 3]));
         surface.paint(pixels, frame, columns, level);
 
         body.level = level;
@@ -134,9 +147,9 @@ impl Painter {
         body.paint(pixels, frame, columns, plume);
 
         let [bed, clear] = body.boundaries;
-        let row = |height: f64| (frame.y_px(height).clamp(0.0, frame.height as f64) + 0.5) as usize;
+        let row = |height: f64| (frame.y_px(height).max(0.0).min(frame.height as f64) + 0.5) as usize;
         let (first, last) = body.rows(frame);
-        let turn = if scene.clear_layer > 0.0 { row(clear.height.min(level)).clamp(first, last) } else { first };
+        let turn = if scene.clear_layer > 0.0 { row(clear.height.min(level)).max(first).min(last) } else { first };
         let surface_px = frame.y_px(level);
         if turn > first {
             clear_sights.look(columns, 0.0, path_cm);
@@ -154,7 +167,20 @@ impl Painter {
         }
         let angle_rad = if scene.reduced_motion { RESTING_BAR_RAD } else { scene.stir_angle_rad };
         let look = BarLook { angle_rad, solids_g_l: lower, unit_cm };
-        paint_bar(pixels, frame, screen, (columns.left, body.layers[1].bulk()), look);
+        let around_bar = if scene.torch {
+            // The room lights it from the front, however black the card is.
+            let front = surround(scene).front;
+            lit.plain(columns, screen, &liquids.bulk.seen_in(Surround { front, behind: front }), path_cm);
+            lit.bulk()
+        } else {
+            body.layers[1].bulk()
+        };
+        paint_bar(pixels, frame, screen, (columns.left, around_bar), look);
+        if scene.torch {
+            let (liquid, solids) =
+                if runs_in_the_clear(scene) { (&liquids.clear, 0.0) } else { (&liquids.bulk, scene.bulk_solids_g_l) };
+            torch.shine(pixels, frame, screen, columns, (liquid, solids), (level, unit_cm));
+        }
         surface.paint_near_edge(pixels, frame, columns, level);
     }
 
@@ -177,15 +203,18 @@ impl Painter {
     }
 }
 
-/// Luminance below which etched lines show better in white than in ink: their contrasts with white and with the ink (0.02)
-/// are alike where (1.05 / (Y + 0.05)) = (Y + 0.05) / 0.07.
-const DARK_LUMINANCE: f64 = 0.22;
+/// Luminance below which etched lines are white. Down to here ink (0.02) still has the contrast of 3 that lines need:
+/// (Y + 0.05) / 0.07. White would do better from 0.22 down, but around there lie the beakers of a lesson for as long as
+/// there is solid in them, and neighbours of one colour must be lettered alike.
+const DARK_LUMINANCE: f64 = 0.16;
 
 /// The row of pixels from which the etched lines stand before a dark liquid; beyond the picture where there is none.
 fn etched_light_from(scene: &Scene, frame: &Frame, level: f64) -> usize {
     let upper = if scene.clear_layer > 0.0 { 0.0 } else { scene.bulk_solids_g_l };
-    let liquid = Liquid::new(&scene.indicator, scene.bulk_ph, upper);
-    let dark = liquid.xyz(path_cm(scene.vessel_ml)).y < DARK_LUMINANCE;
+    if scene.torch {
+        return 0;
+    }
+    let dark = liquid(scene, scene.bulk_ph, upper).xyz(path_cm(scene.vessel_ml)).y < DARK_LUMINANCE;
     if !dark || level <= 0.0 {
         return frame.height;
     }
@@ -210,11 +239,25 @@ struct Liquids {
 impl Liquids {
     fn of(scene: &Scene) -> Liquids {
         Liquids {
-            bulk: Liquid::new(&scene.indicator, scene.bulk_ph, scene.bulk_solids_g_l),
-            clear: Liquid::new(&scene.indicator, scene.bulk_ph, 0.0),
-            plume: Liquid::new(&scene.indicator, scene.plume_ph, scene.plume_solids_g_l),
+            bulk: liquid(scene, scene.bulk_ph, scene.bulk_solids_g_l),
+            clear: liquid(scene, scene.bulk_ph, 0.0),
+            plume: liquid(scene, scene.plume_ph, scene.plume_solids_g_l),
         }
     }
+}
+
+/// Light that a dim room sends onto a beaker from the front, of what white paper there would send: walls, tables and people
+/// are not white (assumed, no source).
+const DIM_ROOM: f64 = 0.3;
+
+/// What surrounds the liquid of a scene.
+fn surround(scene: &Scene) -> Surround {
+    if scene.torch { Surround { front: DIM_ROOM, behind: TorchView::BLACK_CARD } } else { Surround::WHITE }
+}
+
+/// A liquid with the dye, the solid and the surround of a scene.
+fn liquid(scene: &Scene, ph: f64, solids_g_l: f64) -> Liquid {
+    Liquid::new(&scene.indicator, ph, solids_g_l).of_fineness(scene.fineness).seen_in(surround(scene))
 }
 
 /// Computes the layers' colours and where they meet.
@@ -233,7 +276,7 @@ fn mix_layers(body: &mut Body, plume: &mut Plume, stage: &Stage, screen: &Screen
         Boundary { height: clear_from, softness_px: (0.35 * stage.frame.scale) as f32 },
     ];
     if body.boundaries[0].height > 0.0 {
-        let bed = Liquid::new(&scene.indicator, scene.bulk_ph, SEDIMENT_G_L);
+        let bed = liquid(scene, scene.bulk_ph, SEDIMENT_G_L);
         body.layers[0].plain(columns, screen, &bed, path_cm);
     }
     let drifts = scene.plume_share > 0.0 && !scene.reduced_motion && differ(&liquids.bulk, &liquids.plume, path_cm);
@@ -276,7 +319,7 @@ fn draw_dimple(pen: &mut Pen, onto: &mut Surface, frame: &Frame, level: f64, ang
 
 fn ice_look(scene: &Scene, ice: &Ice, unit_cm: f64) -> IceLook {
     let solids = if scene.clear_layer > 0.0 { 0.0 } else { scene.bulk_solids_g_l };
-    let liquid = Liquid::new(&scene.indicator, scene.bulk_ph, solids);
+    let liquid = liquid(scene, scene.bulk_ph, solids);
     let path_cm = path_cm(scene.vessel_ml);
     let shorter = (path_cm - ice.edge() * unit_cm).max(0.2 * path_cm);
     IceLook {
@@ -286,8 +329,8 @@ fn ice_look(scene: &Scene, ice: &Ice, unit_cm: f64) -> IceLook {
     }
 }
 
-/// The colour that the middle of the beaker shows: what words, ribbons and chips go by.
+/// The colour that the middle of the beaker shows in a lit room: what words, ribbons and chips go by.
 pub fn middle_colour(scene: &Scene) -> Srgb {
-    let scene = scene.drawable();
+    let scene = Scene { torch: false, ..scene.drawable() };
     shown(Liquids::of(&scene).bulk.xyz(path_cm(scene.vessel_ml)))
 }

@@ -119,7 +119,7 @@ impl Pen {
                     }
                     from = to;
                 }
-                self.crossings.sort_unstable_by(f64::total_cmp);
+                put_in_order(&mut self.crossings);
                 for pair in self.crossings.chunks_exact(2) {
                     let first = pair[0].max(window.left as f64);
                     let last = pair[1].min(window.right as f64);
@@ -179,4 +179,15 @@ pub(super) fn arc<const POINTS: usize>(centre: Point, rx: f64, ry: f64, from: f6
         let angle = from + (to - from) * step as f64 / (POINTS - 1) as f64;
         (centre.0 + rx * libm::cos(angle), centre.1 + ry * libm::sin(angle))
     })
+}
+
+/// Sorts the crossings of one line by inserting them one by one: there are a handful.
+fn put_in_order(crossings: &mut [f64]) {
+    for next in 1..crossings.len() {
+        let mut at = next;
+        while at > 0 && crossings[at - 1] > crossings[at] {
+            crossings.swap(at - 1, at);
+            at -= 1;
+        }
+    }
 }

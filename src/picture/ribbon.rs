@@ -19,11 +19,16 @@ const SMALL_SOLIDS: f64 = 0.03;
 
 /// A band of one column of pixels per sample, `height` pixels high: red, green, blue and opacity, row by row.
 ///
-/// The colour is that of the middle of a beaker of inner width `path_cm`. Cloudiness is a lattice of paler points: none where
+/// The colour is that of the middle of a beaker of inner width `path_cm`, with a solid of this fineness. Cloudiness is a lattice of paler points: none where
 /// a mark behind the beaker is clear, then more and more.
-pub fn ribbon_rgba(samples: &[RibbonSample], indicator: Indicator, path_cm: f64, height: usize) -> Vec<u8> {
+pub fn ribbon_rgba(
+    samples: &[RibbonSample],
+    (indicator, fineness): (Indicator, f64),
+    path_cm: f64,
+    height: usize,
+) -> Vec<u8> {
     let width = samples.len();
-    let colours = colours(samples, &indicator, path_cm);
+    let colours = colours(samples, &indicator, fineness, path_cm);
     let mut pixels = vec![0; 4 * width * height];
     for (column, (sample, colour)) in samples.iter().zip(&colours).enumerate() {
         let Some(colour) = colour else { continue };
@@ -66,10 +71,12 @@ impl Pattern {
 }
 
 /// The light of each column.
-fn colours(samples: &[RibbonSample], indicator: &Indicator, path_cm: f64) -> Vec<Option<LinearRgb>> {
+fn colours(samples: &[RibbonSample], indicator: &Indicator, fineness: f64, path_cm: f64) -> Vec<Option<LinearRgb>> {
     let compute = |sample: &RibbonSample| {
-        (!sample.ph.is_nan())
-            .then(|| LinearRgb::shown(Liquid::new(indicator, sample.ph, sample.solids_g_l).xyz(path_cm)))
+        (!sample.ph.is_nan()).then(|| {
+            let liquid = Liquid::new(indicator, sample.ph, sample.solids_g_l).of_fineness(fineness);
+            LinearRgb::shown(liquid.xyz(path_cm))
+        })
     };
     let mut colours = vec![None; samples.len()];
     let mut from = 0;

@@ -37,13 +37,19 @@ pub struct Scene {
     pub stirring: bool,
     /// The pour under way, if there is one.
     pub pour: Option<PourLook>,
-    /// Time of the lesson, s: it drives the drift of the plume and the floating of ice, nothing else.
+    /// How long somebody has watched, s of the room, not of the lesson: it drives the drift of the plume and the floating of
+    /// ice, which stay calm however fast the lesson runs. Nothing else hangs on it.
     pub time_s: f64,
     /// Nothing moves of itself: no drift of the plume, no turning bar, no bobbing ice. Colours and levels still follow the
     /// numbers.
     pub reduced_motion: bool,
-    /// Whether the ruled card with its cross stands behind the beaker.
+    /// Whether the ruled card with its mark stands behind the beaker. A black card stands in its place while the torch
+    /// shines.
     pub mark_shown: bool,
+    /// How many times smaller across the solid's particles are than those of the bottle: so many grams scatter more.
+    pub fineness: f64,
+    /// Whether the lamp is off, a black card stands behind and a torch shines in from the left.
+    pub torch: bool,
 }
 
 /// What stands around the beaker.
@@ -89,6 +95,7 @@ impl Scene {
             stir_angle_rad: if self.stir_angle_rad.is_finite() { self.stir_angle_rad } else { 0.0 },
             // A week: far beyond it the drift would only lose its digits.
             time_s: within(self.time_s, 0.0, 604_800.0),
+            fineness: within(self.fineness, 0.01, 100.0),
             pour: self.pour.map(|pour| PourLook { fraction_done: within(pour.fraction_done, 0.0, 1.0) }),
             ..*self
         }

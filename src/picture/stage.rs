@@ -5,11 +5,12 @@ use super::card::draw_behind;
 use super::columns::Columns;
 use super::geometry::{Frame, RADIUS};
 use super::glass::{Etching, draw_far_glass, draw_graduations, draw_near_glass};
-use super::light::Screen;
+use super::light::{Light, Screen, WHITE};
 use super::outlook::{Outlook, SMALL_ANGLE_SPREAD};
 use super::pen::{Pen, Surface};
 use super::scene::Surroundings;
 use super::setting::draw_setting;
+use crate::colour::{DISPLAY_GAIN, TorchView};
 
 /// Ink of the drawing.
 pub(super) const INK: [u8; 3] = [38, 41, 48];
@@ -24,6 +25,8 @@ pub(super) struct StageKey {
     pub(super) vessel_ml: f64,
     pub(super) surroundings: Surroundings,
     pub(super) mark_shown: bool,
+    /// Whether it stands in the dark before a black card.
+    pub(super) dark: bool,
 }
 
 /// Pixels of glass, from the upper left on.
@@ -65,16 +68,19 @@ impl Stage {
         let mut back = Surface::filled(key.width, key.height, paper);
         draw_setting(pen, &mut back, &frame, key.surroundings);
         let mut behind = Surface::filled(key.width, key.height, paper);
-        draw_behind(pen, &mut behind, &frame, key.mark_shown);
+        draw_behind(pen, &mut behind, &frame, key.mark_shown && !key.dark);
         let sigma_px = SMALL_ANGLE_SPREAD * 2.0 * RADIUS * frame.scale;
         let outlook = Outlook::of_surface(&behind, screen, sigma_px);
         // The inside of the empty beaker shows what stands behind it.
         outlook.darken(&mut back, screen);
         draw_far_glass(pen, &mut back, &frame);
+        if key.dark {
+            turn_dark(&mut back, screen);
+        }
         let mut film = |draw: &mut dyn FnMut(&mut Pen, &mut Surface)| {
             let mut surface = Surface::filled(key.width, key.height, [0; 4]);
             draw(pen, &mut surface);
-            film_of(&surface)
+            if key.dark { dark_film_of(&surface) } else { film_of(&surface) }
         };
         let glass = film(&mut |pen, onto| draw_near_glass(pen, onto, &frame));
         let mut etched = |etching| film(&mut |pen, onto| draw_graduations(pen, onto, &frame, key.vessel_ml, etching));
@@ -100,6 +106,29 @@ fn film_of(surface: &Surface) -> Film {
     let seen = pixels.filter(|(_, pixel)| pixel[3] > 0);
     seen.map(|(at, pixel)| FilmPixel { at: at as u32, rgb: [pixel[0], pixel[1], pixel[2]], opacity: pixel[3] })
         .collect()
+}
+
+/// Light of a drawn line in the dark, over that of the card: the lines become chalk, in the same places.
+const CHALK_LIGHT: f64 = 0.20;
+
+/// Turns a drawing on white paper into chalk on black card.
+fn turn_dark(surface: &mut Surface, screen: &Screen) {
+    for pixel in surface.pixels.as_chunks_mut::<4>().0 {
+        let drawn = 1.0 - f64::from(screen.light(pixel).0[1]) / f64::from(WHITE);
+        let light = DISPLAY_GAIN * TorchView::BLACK_CARD + CHALK_LIGHT * drawn;
+        *pixel = screen.rgba(Light::of_linear([light; 3]));
+    }
+}
+
+/// The same for the glass in front: dark lines become light ones, and its pale parts hardly show.
+fn dark_film_of(surface: &Surface) -> Film {
+    let mut film = film_of(surface);
+    for pixel in &mut film {
+        let is_line = pixel.rgb[1] < 128;
+        (pixel.rgb, pixel.opacity) =
+            if is_line { ([150, 152, 154], pixel.opacity) } else { ([96, 98, 100], pixel.opacity / 2) };
+    }
+    film
 }
 
 fn lay(film: &[FilmPixel], pixels: &mut [u8]) {

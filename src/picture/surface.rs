@@ -32,11 +32,18 @@ pub(super) struct SurfaceColours {
     through: [Light; PATHS + 1],
     /// The liquid climbing the wall, darker than the surface.
     meniscus: [u8; 4],
+    /// The hair of light above the near edge: the surround, mirrored.
+    hair: [u8; 4],
 }
 
 impl SurfaceColours {
     pub(super) fn blank() -> SurfaceColours {
-        SurfaceColours { by_path: [[255; 4]; PATHS + 1], through: [Light::default(); PATHS + 1], meniscus: [255; 4] }
+        SurfaceColours {
+            by_path: [[255; 4]; PATHS + 1],
+            through: [Light::default(); PATHS + 1],
+            meniscus: [255; 4],
+            hair: [255; 4],
+        }
     }
 
     /// Colours over this liquid, `around` being the light of the surround.
@@ -56,6 +63,7 @@ impl SurfaceColours {
         }
         let deep = lights[KNOTS.len() - 1];
         self.meniscus = screen.rgba(deep.towards(Light::default(), share(0.28)));
+        self.hair = screen.rgba(around);
     }
 
     /// Paints the surface; the body covers its near edge afterwards.
@@ -109,7 +117,7 @@ impl SurfaceColours {
                 let below = (1.0 - (off - 0.5 * hair).abs() / hair).max(0.0);
                 let pixel_at = 4 * (row * frame.width + columns.left + at);
                 let pixel = &mut pixels[pixel_at..pixel_at + 4];
-                blend(pixel, &[255; 4], 0.55 * above * column.cover);
+                blend(pixel, &self.hair, 0.55 * above * column.cover);
                 blend(pixel, &self.meniscus, 0.5 * below * column.cover);
             }
         }

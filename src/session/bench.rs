@@ -1,12 +1,13 @@
 //! The beakers: each a course with its watch, and the log of what was done to them.
 
-use crate::chemistry::{Action, Bath, Pour, Setup};
+use crate::chemistry::{Action, Bath, PhTerms, Pour, Setup};
 use crate::constants::CELSIUS_ZERO_K;
 use crate::course::{Course, CourseError, Reading};
 use crate::lesson::{Beaker, Field, Recipe, Vessel};
 
 use super::seconds_of;
 use super::watch::{Event, EventKind, Watch};
+use super::what_if::WhatIf;
 
 /// The lesson's clock begins this many seconds after the beakers were set up, so that the
 /// ribbons show what they looked like before the first dose.
@@ -48,16 +49,18 @@ impl Logged {
 }
 
 impl Bench {
-    /// Sets the beakers up and lets them stand until the clock begins.
+    /// Sets the beakers up, each with what is changed in it, and lets them stand until the clock begins.
     ///
     /// # Errors
     /// A [`CourseError`] if the model can't begin with this recipe.
-    pub fn begin(recipe: &Recipe) -> Result<Bench, CourseError> {
+    pub(super) fn begin(recipe: &Recipe, what_ifs: &[WhatIf]) -> Result<Bench, CourseError> {
         let diameter_cm = Vessel { nominal_ml: recipe.value(Field::VesselMl) }.diameter_cm();
         let mut beakers = Vec::new();
         for (index, &beaker) in recipe.beakers().iter().enumerate() {
-            let course = Course::begin(setup_of(recipe, beaker))?;
-            let watch = Watch::begin(&course, index, diameter_cm);
+            let what_if = what_ifs.get(index).copied().unwrap_or_default();
+            let course = Course::begin(setup_of(recipe, beaker, &what_if))?;
+            let is_dyed = what_if.indicator_ml(recipe) > 0.0;
+            let watch = Watch::begin(&course, index, diameter_cm, is_dyed);
             beakers.push(Watched { course, watch });
         }
         let mut bench = Bench { beakers, log: Vec::new(), diameter_cm };
@@ -124,6 +127,11 @@ impl Bench {
         self.beakers[beaker].course.reading(time_s)
     }
 
+    /// What each cause holds of a beaker's pH at a time it has reached.
+    pub(super) fn ph_terms(&self, beaker: usize, time_s: f64) -> Option<PhTerms> {
+        self.beakers[beaker].course.ph_terms(time_s)
+    }
+
     /// What was poured into a beaker up to a time, first pour first, each with its start, s.
     pub fn pours(&self, beaker: usize, time_s: f64) -> impl DoubleEndedIterator<Item = (f64, &Pour)> {
         self.log.iter().filter_map(move |entry| match &entry.action {
@@ -141,18 +149,19 @@ fn poured(action: &Action) -> Option<EventKind> {
 }
 
 /// What the model needs to know of one beaker of a recipe.
-fn setup_of(recipe: &Recipe, beaker: Beaker) -> Setup {
+pub(super) fn setup_of(recipe: &Recipe, beaker: Beaker, what_if: &WhatIf) -> Setup {
     let room_c = recipe.value(Field::RoomC);
     let vessel = Vessel { nominal_ml: recipe.value(Field::VesselMl) };
     let suspension_ml = recipe.value(Field::SuspensionMl);
-    let water_ml = recipe.value(Field::WaterMl);
+    let water_ml = what_if.water_ml(recipe);
     let start_k = beaker.start_c(room_c) + CELSIUS_ZERO_K;
     let strength_mg_ml = recipe.value(Field::SuspensionMgMl);
     Setup {
-        ice_kg: beaker.ice_g() / 1000.0,
+        ice_kg: (beaker.ice_g() + what_if.ice_g()) / 1000.0,
         room_k: room_c + CELSIUS_ZERO_K,
         bath: bath_of(beaker),
         stirrer_rpm: recipe.value(Field::StirRpm),
+        bottle: what_if.bottle(),
         depth_m: vessel.depth_m(water_ml + suspension_ml),
         surface_m2: vessel.surface_m2(),
         ..Setup::of_suspension(water_ml, suspension_ml, strength_mg_ml, start_k)

@@ -5,9 +5,10 @@ use std::fmt;
 
 use crate::chemistry::{Action, Bath, Reagent};
 use crate::course::Reading;
-use crate::lesson::Recipe;
+use crate::lesson::{Lesson, Recipe};
 
 use super::bench::{Bench, Logged};
+use super::what_if::WhatIf;
 
 /// Distance of the readings that are summed up, s.
 const GRID_S: f64 = 10.0;
@@ -20,10 +21,25 @@ const ALPHABET: &[u8; 32] = b"23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
 pub struct CheckCode(u64);
 
 impl CheckCode {
+    /// The code of a lesson, of all that its link holds: for the heads of its sheets.
+    pub fn of_lesson(lesson: &Lesson) -> CheckCode {
+        let mut sum = Sum::default();
+        sum.add(&lesson.bytes());
+        CheckCode(sum.forty_bits())
+    }
+
     /// The code of a run up to a time, s. What was done later than that does not count.
-    pub(super) fn of_run(recipe: &Recipe, bench: &Bench, now_s: f64) -> CheckCode {
+    pub(super) fn of_run(recipe: &Recipe, what_ifs: &[WhatIf], bench: &Bench, now_s: f64) -> CheckCode {
         let mut sum = Sum::default();
         sum.add(&recipe.bytes());
+        for (beaker, what_if) in what_ifs.iter().enumerate() {
+            // Nothing changed adds nothing: the code of a lesson is that of its recipe and its doses.
+            for (change, changed) in what_if.changed().into_iter().enumerate() {
+                if changed {
+                    sum.add(&[beaker as u8, change as u8]);
+                }
+            }
+        }
         for entry in bench.log().iter().filter(|entry| entry.at_s() <= now_s) {
             sum.add_action(entry);
         }

@@ -123,7 +123,7 @@ impl Session {
         }
     }
 
-    fn check_beakers(&self, beakers: &[usize]) -> Result<(), FieldError> {
+    pub(super) fn check_beakers(&self, beakers: &[usize]) -> Result<(), FieldError> {
         let place = Place::Pour { key: "beakers" };
         let twice = |(at, beaker): (usize, &usize)| beakers[..at].contains(beaker);
         if beakers.is_empty() {
@@ -137,9 +137,9 @@ impl Session {
 
     fn check_room(&self, beakers: &[usize], volume_ml: f64) -> Result<(), FieldError> {
         let recipe = &self.lesson.recipe;
-        let capacity_ml = recipe.value(Field::VesselMl) - recipe.value(Field::IndicatorMl);
-        let fullest_ml = beakers.iter().map(|&beaker| self.volume_ml_with_pours(beaker)).fold(0.0, f64::max);
-        let left_ml = (capacity_ml - fullest_ml).max(0.0);
+        let filled_ml = |&beaker: &usize| self.volume_ml_with_pours(beaker) + self.indicator_ml(beaker);
+        let fullest_ml = beakers.iter().map(filled_ml).fold(0.0, f64::max);
+        let left_ml = (recipe.value(Field::VesselMl) - fullest_ml).max(0.0);
         if volume_ml <= left_ml {
             return Ok(());
         }

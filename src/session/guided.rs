@@ -2,7 +2,7 @@
 
 use crate::chemistry::{Action, Pour};
 use crate::constants::CELSIUS_ZERO_K;
-use crate::lesson::{Field, Guess, GuessText, Question, Step, subject_beaker};
+use crate::lesson::{Field, Guess, GuessText, Question, Recipe, Step, subject_beaker};
 
 use super::answers::Answer;
 use super::bench::Logged;
@@ -22,8 +22,8 @@ impl Session {
     }
 
     /// What the current dose asks.
-    pub fn questions(&self) -> &'static [Question] {
-        self.current_step().map_or(&[], |(_, step)| step.questions(self.bench.len()))
+    pub fn questions(&self) -> Vec<Question> {
+        self.current_step().map_or_else(Vec::new, |(index, _)| self.lesson.questions(index))
     }
 
     /// The beaker that the questions on colour and seconds are about, from 0.
@@ -39,15 +39,9 @@ impl Session {
     /// answer that is missing or refused; [`SessionError::Course`].
     pub fn lock(&mut self, text: &GuessText) -> Result<Vec<Event>, SessionError> {
         let (index, step) = self.expect_step(Stage::Ask)?;
-        let guess = Guess::from_text(text, self.questions(), self.bench.len(), true).map_err(SessionError::Answers)?;
+        let guess = Guess::from_text(text, &self.questions(), self.bench.len(), true).map_err(SessionError::Answers)?;
         let poured_ds = self.now_ds();
-        let pour = Pour {
-            reagent: step.reagent,
-            volume_ml: step.volume_ml,
-            concentration_mol_l: step.concentration_mol_l,
-            duration_s: step.pour_s,
-            temperature_k: self.dose_k(),
-        };
+        let pour = pour_of(&self.lesson.recipe, &step);
         for beaker in 0..self.bench.len() {
             self.bench.act(Logged { at_ds: poured_ds, beaker, action: Action::Pour(pour) })?;
         }
@@ -64,9 +58,7 @@ impl Session {
     /// [`SessionError::NotNow`] unless a dose has just come to rest; [`SessionError::Answers`].
     pub fn see(&mut self, text: &GuessText) -> Result<(), SessionError> {
         self.expect_step(Stage::See)?;
-        let all =
-            [Question::AtOnce, Question::AtRest, Question::Clarity, Question::Seconds, Question::First, Question::Why];
-        let seen = Guess::from_text(text, &all, self.bench.len(), false).map_err(SessionError::Answers)?;
+        let seen = Guess::from_text(text, &Question::ALL, self.bench.len(), false).map_err(SessionError::Answers)?;
         if let Some(answer) = self.answers.last_mut() {
             answer.seen = Some(seen);
         }
@@ -100,8 +92,23 @@ impl Session {
         (self.clock.now_s() * 10.0 - 1e-5).ceil() as u32
     }
 
-    /// The reagents stand in the room: a dose has its temperature.
     pub(super) fn dose_k(&self) -> f64 {
-        self.lesson.recipe.value(Field::RoomC) + CELSIUS_ZERO_K
+        dose_k(&self.lesson.recipe)
+    }
+}
+
+/// The reagents stand in the room: a dose has its temperature.
+fn dose_k(recipe: &Recipe) -> f64 {
+    recipe.value(Field::RoomC) + CELSIUS_ZERO_K
+}
+
+/// One dose as it runs into a beaker.
+pub(super) fn pour_of(recipe: &Recipe, step: &Step) -> Pour {
+    Pour {
+        reagent: step.reagent,
+        volume_ml: step.volume_ml,
+        concentration_mol_l: step.concentration_mol_l,
+        duration_s: step.pour_s,
+        temperature_k: dose_k(recipe),
     }
 }

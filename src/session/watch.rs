@@ -97,6 +97,8 @@ pub fn clarity_of(reading: &Reading, path_cm: f64) -> Clarity {
 pub(super) struct Watch {
     beaker: usize,
     path_cm: f64,
+    /// Without a dye there is no colour whose name could change.
+    is_dyed: bool,
     origin_s: f64,
     looks: u32,
     seen: Sight,
@@ -115,13 +117,13 @@ struct Sight {
 
 impl Watch {
     /// Begins to watch a beaker at the start of its course.
-    pub fn begin(course: &Course, beaker: usize, path_cm: f64) -> Watch {
+    pub fn begin(course: &Course, beaker: usize, path_cm: f64, is_dyed: bool) -> Watch {
         let reading = course.reading(0.0);
         let clarity = clarity_of(&reading, path_cm);
         let seen =
             Sight { at_s: 0.0, ph: reading.ph, band: Band::of_ph(reading.ph), told_clear: clarity == Clarity::Clear };
         let found = Vec::new();
-        Watch { beaker, path_cm, origin_s: 0.0, looks: 0, seen, last_pour_s: None, found }
+        Watch { beaker, path_cm, is_dyed, origin_s: 0.0, looks: 0, seen, last_pour_s: None, found }
     }
 
     /// Looks on until the beaker was seen at `to_s` or later.
@@ -196,7 +198,9 @@ impl Watch {
         let before = self.seen;
         let after = self.sight(course, at_s);
         self.find_turning_back(course, &before, &after);
-        self.find_band(course, &before, &after);
+        if self.is_dyed {
+            self.find_band(course, &before, &after);
+        }
         self.find_clarity(course, &before, &after);
         self.seen = after;
         Ok(())

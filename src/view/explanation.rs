@@ -14,19 +14,19 @@
 //! | `baseTakesAcid` | `doseMmol`, `acidLeftMmol` | a base dose only used up acid |
 //! | `solidBack` | `doseMmol`, `solidLeftG` | a base dose brought the solid down again |
 
-use std::collections::BTreeMap;
-
-use serde::Serialize;
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
 
 use crate::chemistry::Reagent;
 use crate::colour::Band;
 use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::{
-    First, Guess, LedgerRow, Match, Outcome, Seconds, Step, match_band, match_clarity, match_first, match_seconds,
+    At, First, Guess, LedgerRow, Match, Outcome, Seconds, Step, match_band, match_clarity, match_first, match_seconds,
 };
 use crate::session::{Answer, Stage, clarity_of};
 
 use super::Screen;
+use super::asks::{AskView, ideas_of_guess};
 use super::labels::{dissolved_mmol, is_pale_at};
 
 /// The explanation of the dose that came to rest.
@@ -41,6 +41,10 @@ pub struct Explanation {
     pub seen: Vec<Compared>,
     /// Why.
     pub why: Vec<Reason>,
+    /// The answered questions with choices, with what is right.
+    pub choices: Vec<AskView>,
+    /// Tags of the ideas that the predictions point to.
+    pub ideas: Vec<&'static str>,
 }
 
 /// What one beaker did in a dose.
@@ -93,14 +97,38 @@ pub enum Told {
     Nothing,
 }
 
-/// One reason, with the numbers of its sentence, rounded as they are to be told.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// One reason, with the numbers of its sentence, rounded as they are to be told. At the edge its
+/// numbers stand beside its key.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Reason {
     /// Its key.
     pub key: &'static str,
     /// Its numbers by name.
-    #[serde(flatten)]
-    pub numbers: BTreeMap<&'static str, f64>,
+    pub numbers: Numbers,
+}
+
+/// Numbers by name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Numbers(Vec<(&'static str, f64)>);
+
+impl std::ops::Index<&str> for Numbers {
+    type Output = f64;
+
+    fn index(&self, name: &str) -> &f64 {
+        let found = self.0.iter().find(|(known, _)| *known == name);
+        &found.expect("a number of this name").1
+    }
+}
+
+impl Serialize for Reason {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(1 + self.numbers.0.len()))?;
+        map.serialize_entry("key", self.key)?;
+        for (name, number) in &self.numbers.0 {
+            map.serialize_entry(name, number)?;
+        }
+        map.end()
+    }
 }
 
 impl Screen {
@@ -111,11 +139,18 @@ impl Screen {
         }
         let answer = self.session.answers().last()?;
         let outcome = self.session.outcome(answer)?;
+        let step = self.session.steps().get(answer.step)?;
+        let row = self.ledger_rows(outcome.subject).last().copied()?;
+        let reasons = self.session.lesson().level.plan().reasons;
+        let mut why = Reasons { screen: self, answer, outcome: &outcome }.all();
+        why.retain(|reason| reasons.contains(&reason.key));
         Some(Explanation {
             beakers: (0..self.session.bench().len()).map(|beaker| self.beaker_outcome(answer, beaker)).collect(),
             questions: compare(&answer.guess, &outcome),
             seen: answer.seen.as_ref().map_or_else(Vec::new, |seen| compare(seen, &outcome)),
-            why: Reasons { screen: self, answer, outcome: &outcome }.all(),
+            why,
+            choices: self.told_at(At::Step(answer.step)),
+            ideas: ideas_of_guess(&answer.guess, &outcome, step.reagent, &row),
         })
     }
 
@@ -189,7 +224,7 @@ fn told_first(first: First) -> Told {
     }
 }
 
-fn rounded(value: f64, decimals: u32) -> f64 {
+pub(super) fn rounded(value: f64, decimals: u32) -> f64 {
     let scale = f64::from(10_u32.pow(decimals));
     (value * scale).round() / scale
 }
@@ -324,6 +359,6 @@ fn base(step: &Step, row: &LedgerRow) -> Option<Reason> {
     (step.amount_mmol() > 0.0).then(|| reason("solidBack", &[dose, ("solidLeftG", rounded(row.solid_left_g, 3))]))
 }
 
-fn reason(key: &'static str, numbers: &[(&'static str, f64)]) -> Reason {
-    Reason { key, numbers: numbers.iter().copied().collect() }
+pub(super) fn reason(key: &'static str, numbers: &[(&'static str, f64)]) -> Reason {
+    Reason { key, numbers: Numbers(numbers.to_vec()) }
 }

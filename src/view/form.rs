@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::lesson::{Beaker, Field, Recipe};
+use crate::lesson::{Beaker, Field, Lesson, Recipe};
 
 /// A recipe's numbers and beakers.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -42,19 +42,43 @@ pub struct BeakerField {
     pub celsius: f64,
     /// Ice in it, g.
     pub ice_g: f64,
+    /// How sentences call it where the level shows no temperatures: cold, room, warm, or place where two would be called the
+    /// same; none where its temperature is its name.
+    pub name: Option<&'static str>,
+}
+
+/// A beaker that begins colder or warmer than this, °C, is called so.
+const COLD_C: f64 = 10.0;
+const WARM_C: f64 = 28.0;
+
+/// The names of a recipe's beakers without their temperatures.
+fn names(recipe: &Recipe) -> Vec<&'static str> {
+    let room_c = recipe.value(Field::RoomC);
+    let name = |beaker: &Beaker| match beaker.start_c(room_c) {
+        celsius if celsius < COLD_C => "cold",
+        celsius if celsius > WARM_C => "warm",
+        _ => "room",
+    };
+    let names: Vec<&str> = recipe.beakers().iter().map(name).collect();
+    let is_shared = |name: &&str| names.iter().filter(|other| *other == name).count() > 1;
+    names.iter().map(|name| if is_shared(name) { "place" } else { name }).collect()
 }
 
 impl RecipeForm {
-    pub(super) fn of(recipe: &Recipe) -> RecipeForm {
+    pub(super) fn of(lesson: &Lesson) -> RecipeForm {
+        let recipe = &lesson.recipe;
         let room_c = recipe.value(Field::RoomC);
-        let beaker = |beaker: &Beaker| BeakerField {
+        let shows_celsius = lesson.level.plan().shows.contains(&"celsius");
+        let names = names(recipe).into_iter().map(|name| Some(name).filter(|_| !shows_celsius));
+        let beaker = |(beaker, name): (&Beaker, Option<&'static str>)| BeakerField {
             kind: beaker.kind(),
             celsius: beaker.start_c(room_c),
             ice_g: beaker.ice_g(),
+            name,
         };
         RecipeForm {
             fields: Field::ALL.map(|field| FormField::of(field, recipe.value(field))).to_vec(),
-            beakers: recipe.beakers().iter().map(beaker).collect(),
+            beakers: recipe.beakers().iter().zip(names).map(beaker).collect(),
         }
     }
 }

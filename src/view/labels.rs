@@ -3,10 +3,11 @@
 use serde::Serialize;
 
 use crate::chemistry::{Action, Bath};
-use crate::colour::{Band, is_pale};
+use crate::colour::{Band, Liquid, TorchSight, is_pale, torch_sight};
 use crate::constants::CELSIUS_ZERO_K;
 use crate::course::Reading;
 use crate::lesson::{Beaker, Field};
+use crate::picture::TORCH_HEIGHT;
 use crate::session::{Session, clarity_of};
 
 use super::Screen;
@@ -25,8 +26,12 @@ pub struct Label {
     pub band_letter: char,
     /// Is the colour pale with suspended solid?
     pub pale: bool,
+    /// Is there a dye in it? Without one it is white or colourless at any pH, and its band says nothing.
+    pub dyed: bool,
     /// Key of the clarity.
     pub clarity: &'static str,
+    /// Key of what the torch shows, where it shines: nothing, beam or glow.
+    pub torch: Option<&'static str>,
     /// Time since the start of the last pour, s.
     pub since_dose_s: Option<f64>,
     /// Undissolved solid, g.
@@ -95,7 +100,16 @@ pub(super) fn is_pale_at(reading: &Reading) -> bool {
     is_pale(reading.suspended_bulk_g_l())
 }
 
+/// The wavelength that the eye goes by in dim light, as a place on the colour room's grid: 550 nm.
+const EYE_AT: usize = 17;
+
 impl Screen {
+    fn torch_sight(&self, beaker: usize, reading: &Reading) -> TorchSight {
+        let solids_g_l = if reading.clear_layer() > 1.0 - TORCH_HEIGHT { 0.0 } else { reading.suspended_bulk_g_l() };
+        let liquid = Liquid::new(&self.indicator(beaker, Some(reading)), reading.ph, solids_g_l);
+        torch_sight(solids_g_l, liquid.absorption_per_cm()[EYE_AT], self.session.bench().path_cm())
+    }
+
     /// What every beaker shows at a time, s on the lesson's clock.
     pub fn labels(&self, time_s: f64) -> Vec<Label> {
         (0..self.session.bench().len()).map(|beaker| self.label(beaker, time_s)).collect()
@@ -113,7 +127,9 @@ impl Screen {
             band: band.key(),
             band_letter: band.letter(),
             pale: is_pale_at(&reading),
+            dyed: self.session.indicator_ml(beaker) > 0.0,
             clarity: clarity_of(&reading, bench.path_cm()).key(),
+            torch: self.look.torch.then(|| self.torch_sight(beaker, &reading).key()),
             since_dose_s: bench.pours(beaker, time_s).next_back().map(|(start_s, _)| time_s - start_s),
             solid_g: reading.solid_g(),
             dissolved_mmol: dissolved_mmol(&reading),

@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
-use crate::lesson::{Ledger, LedgerRow, Limiting};
+use crate::chemistry::Reagent;
+use crate::lesson::{Ledger, LedgerRow, Lesson, Limiting};
 
 use super::Screen;
-use super::state::reagent_key;
 
 /// Decimals of amounts (mmol) and masses (g): those of a class's table.
 const DECIMALS: Decimals = Decimals { mmol: 2, g: 3 };
@@ -48,10 +48,19 @@ pub struct Decimals {
 }
 
 impl LedgerFigures {
+    /// The books of one beaker for all doses of a lesson.
+    pub(super) fn of_lesson(lesson: &Lesson) -> Vec<LedgerFigures> {
+        let mut ledger = Ledger::begin(&lesson.recipe);
+        for step in lesson.steps() {
+            ledger.pour(step.reagent, step.amount_mmol());
+        }
+        ledger.rows().iter().map(LedgerFigures::of).collect()
+    }
+
     fn of(row: &LedgerRow) -> LedgerFigures {
         LedgerFigures {
             dose: row.dose,
-            reagent: row.reagent.map(reagent_key),
+            reagent: row.reagent.map(Reagent::key),
             hcl_mmol: row.hcl_mmol,
             naoh_mmol: row.naoh_mmol,
             solid_used_mmol: row.solid_used_mmol,
@@ -59,11 +68,7 @@ impl LedgerFigures {
             solid_left_g: row.solid_left_g,
             hydrogen_left_mmol: row.hydrogen_left_mmol,
             hydroxide_left_mmol: row.hydroxide_left_mmol,
-            limiting: row.limiting.map(|limiting| match limiting {
-                Limiting::Acid => "acid",
-                Limiting::Solid => "solid",
-                Limiting::Both => "both",
-            }),
+            limiting: row.limiting.map(Limiting::key),
             decimals: DECIMALS,
         }
     }

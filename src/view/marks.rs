@@ -8,7 +8,6 @@ use crate::lesson::Seconds;
 use crate::session::{Event, EventKind};
 
 use super::Screen;
-use super::state::reagent_key;
 
 /// Everything that stands on the ribbons up to now.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -101,7 +100,7 @@ impl EventMark {
         };
         match event.kind {
             EventKind::Poured { reagent, volume_ml } => {
-                mark.reagent = Some(reagent_key(reagent));
+                mark.reagent = Some(reagent.key());
                 mark.volume_ml = Some(volume_ml);
             }
             EventKind::TurnedBack { since_s } => mark.seconds = since_s,
@@ -147,7 +146,7 @@ impl Screen {
         let mut doses: Vec<DoseMark> = Vec::new();
         for entry in self.session.bench().log().iter().filter(|entry| entry.at_s() <= now_s) {
             let Action::Pour(pour) = entry.action else { continue };
-            let reagent = reagent_key(pour.reagent);
+            let reagent = pour.reagent.key();
             match doses.last_mut() {
                 Some(dose) if dose.at == entry.at_s() && dose.reagent == reagent => dose.beakers.push(entry.beaker),
                 _ => doses.push(DoseMark {

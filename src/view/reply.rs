@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::lesson::{FieldError, GuessError, Limits, LinkError, Place};
+use crate::lesson::{At, FieldError, GuessError, Limits, LinkError, Place, TreeError};
 use crate::session::{Event, SessionError};
 
 use super::Screen;
@@ -14,7 +14,8 @@ use super::marks::EventMark;
 pub struct Reply {
     /// It was.
     pub ok: bool,
-    /// Why not, where no field is to blame: lessonOpen, notNow, stillPouring, model, unknown.
+    /// Why not, where no field is to blame: lessonOpen, notNow, stillPouring, model,
+    /// unknown, notOurs, newer, damaged, tooLong, saysNothing.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub key: Option<&'static str>,
     /// The stage that stands in the way of it.
@@ -41,6 +42,15 @@ pub struct FieldTrouble {
     /// Key of the question.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub question: Option<&'static str>,
+    /// The dose it belongs to, from 0; for questions of the brief and the end, `field` says so.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub step: Option<usize>,
+    /// Which question of that place, from 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ask: Option<usize>,
+    /// Which choice of that question, from 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub choice: Option<usize>,
     /// What is wrong.
     pub key: &'static str,
     /// Smallest value that may stand there.
@@ -100,12 +110,21 @@ impl Reply {
     }
 
     /// A request that was refused for a reason that no field explains.
-    pub(super) fn refused(key: &'static str) -> Reply {
+    pub fn refused(key: &'static str) -> Reply {
         Reply { ok: false, key: Some(key), ..Reply::ok() }
     }
 
     pub(super) fn of_fields(errors: &[FieldError]) -> Reply {
         Reply { ok: false, errors: errors.iter().map(FieldTrouble::of_field).collect(), ..Reply::ok() }
+    }
+
+    /// Why a tree is no lesson.
+    pub(super) fn of_tree(error: &TreeError) -> Reply {
+        match error {
+            TreeError::NotOurs => Reply::refused("notOurs"),
+            TreeError::Newer { .. } => Reply::refused("newer"),
+            TreeError::Fields(errors) => Reply::of_fields(errors),
+        }
     }
 
     pub(super) fn of<T>(result: Result<T, SessionError>) -> Reply {
@@ -131,6 +150,9 @@ impl FieldTrouble {
             field: None,
             beaker: None,
             question: None,
+            step: None,
+            ask: None,
+            choice: None,
             key,
             min: limits.map(|limits| limits.min),
             max: limits.map(|limits| limits.max),
@@ -140,13 +162,32 @@ impl FieldTrouble {
     }
 
     fn of_field(error: &FieldError) -> FieldTrouble {
-        let (field, beaker) = match error.place {
-            Place::Field(field) => (field.key(), None),
-            Place::Beaker { index, key } => (key, Some(index)),
-            Place::Beakers => ("beakers", None),
-            Place::Pour { key } => (key, None),
-        };
-        FieldTrouble { field: Some(field), beaker, ..FieldTrouble::of_key(error.key, error.limits.as_ref()) }
+        let mut trouble = FieldTrouble::of_key(error.key, error.limits.as_ref());
+        trouble.field = Some(match error.place {
+            Place::Field(field) => field.key(),
+            Place::Beaker { index, key } => {
+                trouble.beaker = Some(index);
+                key
+            }
+            Place::Beakers => "beakers",
+            Place::Pour { key } | Place::Lesson { key } => key,
+            Place::Step { index, key } => {
+                trouble.step = Some(index);
+                key
+            }
+            Place::Ask { at, ask, choice } => {
+                (trouble.ask, trouble.choice) = (Some(ask), choice);
+                match at {
+                    At::Brief => "brief",
+                    At::End => "end",
+                    At::Step(index) => {
+                        trouble.step = Some(index);
+                        "asks"
+                    }
+                }
+            }
+        });
+        trouble
     }
 
     fn of_question(error: &GuessError) -> FieldTrouble {

@@ -16,8 +16,9 @@ const ICE_BATH_C: f64 = 5.0;
 /// A held beaker this near to the room is shown without a bath, °C.
 const LIKE_ROOM_C: f64 = 1.0;
 
-/// The stir bar is shown turning at a tenth of its speed: calm, and no flicker.
+/// The stir bar is shown turning at a tenth of its speed: calm, and no flicker. Faster than this, rpm, it is shown no faster.
 const SHOWN_TURN: f64 = 0.1;
+const SHOWN_MOST_RPM: f64 = 600.0;
 
 /// Most columns and rows of a ribbon, and most pixels along a picture's side.
 const MAX_COLUMNS: usize = 4096;
@@ -50,14 +51,14 @@ impl Screen {
         };
         let readings: Vec<Option<Reading>> = (0..columns).map(sample).collect();
         let samples: Vec<RibbonSample> = readings.iter().map(ribbon_sample).collect();
-        let indicator = self.indicator(readings.iter().flatten().next_back());
+        let indicator = self.indicator(beaker, readings.iter().flatten().next_back());
         let vessel_ml = self.session.lesson().recipe.value(Field::VesselMl);
-        ribbon_rgba(&samples, indicator, path_cm(vessel_ml), rows)
+        ribbon_rgba(&samples, (indicator, self.session.what_if(beaker).fineness()), path_cm(vessel_ml), rows)
     }
 
     /// The dye in a beaker's liquid: it thins as the volume grows.
-    fn indicator(&self, reading: Option<&Reading>) -> Indicator {
-        let dye_ml = self.session.lesson().recipe.value(Field::IndicatorMl);
+    pub(super) fn indicator(&self, beaker: usize, reading: Option<&Reading>) -> Indicator {
+        let dye_ml = self.session.indicator_ml(beaker);
         match reading {
             Some(reading) if dye_ml > 0.0 => Indicator::universal(dye_ml, reading.volume_l() * 1000.0 + dye_ml),
             _ => Indicator::none(),
@@ -77,18 +78,36 @@ impl Screen {
             plume_solids_g_l: reading.suspended_plume_g_l(),
             clear_layer: reading.clear_layer(),
             sediment_g: reading.solid_settled_mol * MAGNESIUM_HYDROXIDE_G_MOL,
-            volume_ml: reading.volume_l() * 1000.0 + recipe.value(Field::IndicatorMl),
+            volume_ml: reading.volume_l() * 1000.0 + self.session.indicator_ml(beaker),
             vessel_ml: recipe.value(Field::VesselMl),
-            indicator: self.indicator(Some(&reading)),
+            indicator: self.indicator(beaker, Some(&reading)),
             ice_g: reading.ice_kg * 1000.0,
             surroundings: surroundings(&setting, recipe.value(Field::RoomC)),
-            stir_angle_rad: turned_rad(setting.rpm, time_s),
+            stir_angle_rad: turned_rad(setting.rpm, self.watched_s),
             stirring: setting.rpm > 0.0,
             pour: self.session.bench().pours(beaker, time_s).next_back().and_then(|pour| under_way(pour, time_s)),
-            time_s,
+            time_s: self.watched_s,
             reduced_motion,
-            mark_shown: true,
+            mark_shown: self.look.mark,
+            fineness: self.session.what_if(beaker).fineness(),
+            torch: self.look.torch,
         }
+    }
+}
+
+/// How the bench is looked at: nothing of it changes what is in a beaker.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Look {
+    /// Does the card with the mark stand behind the beakers?
+    pub mark: bool,
+    /// Is the lamp off, a black card behind the beakers, and a torch held to their side?
+    pub torch: bool,
+}
+
+impl Default for Look {
+    /// In the light, with the mark.
+    fn default() -> Look {
+        Look { mark: true, torch: false }
     }
 }
 
@@ -113,9 +132,9 @@ fn surroundings(setting: &Setting, room_c: f64) -> Surroundings {
     }
 }
 
-/// How far the bar is shown turned, rad, within one turn.
-fn turned_rad(rpm: f64, time_s: f64) -> f64 {
-    let turns = rpm / 60.0 * SHOWN_TURN * time_s;
+/// How far the bar is shown turned after so long a time of watching, rad, within one turn.
+fn turned_rad(rpm: f64, watched_s: f64) -> f64 {
+    let turns = rpm.min(SHOWN_MOST_RPM) / 60.0 * SHOWN_TURN * watched_s;
     (turns - turns.floor()) * core::f64::consts::TAU
 }
 

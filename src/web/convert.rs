@@ -1,12 +1,13 @@
 //! Between JavaScript's values and the view's: nothing is judged here, only read as text.
 
-use js_sys::{Array, Reflect};
+use js_sys::{Array, JSON, JsString, Number, Reflect};
 use serde::Serialize;
 use serde_wasm_bindgen::Serializer;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 
-use crate::lesson::{BeakerText, Field, GuessText, RecipeText};
-use crate::session::{BathText, PourText};
+use crate::lesson::{FILE_MAX_CHARS, GuessText, Tree};
+use crate::session::PourText;
+use crate::view::Reply;
 
 /// A view's value as a plain object.
 pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
@@ -15,21 +16,45 @@ pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
     value.serialize(&plain).unwrap_or(JsValue::NULL)
 }
 
-/// A recipe as typed. A key that is missing counts as left empty.
-pub(super) fn recipe_text(typed: &JsValue) -> RecipeText {
-    let field = |field: Field| (field.key().to_owned(), text_at(typed, field.key()));
-    let beakers = get(typed, "beakers");
-    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
-    RecipeText {
-        fields: Field::ALL.into_iter().map(field).collect(),
-        // One more than may be is enough to be refused as too many.
-        beakers: listed.iter().flat_map(Array::iter).take(4).map(|beaker| bath_text(&beaker)).collect(),
+/// What was asked for, or why there is none.
+pub(super) fn either<T: Serialize>(result: &Result<T, Reply>) -> JsValue {
+    match result {
+        Ok(value) => object(value),
+        Err(reply) => object(reply),
     }
 }
 
-/// A beaker's surroundings as typed.
-pub(super) fn bath_text(typed: &JsValue) -> BathText {
-    BeakerText { kind: text_at(typed, "kind"), celsius: text_at(typed, "celsius"), ice_g: text_at(typed, "iceG") }
+/// A lesson's object as the text of its file.
+pub(super) fn file_text(lesson: &JsValue) -> String {
+    let text = JSON::stringify_with_replacer_and_space(lesson, &JsValue::NULL, &JsValue::from(2));
+    text.map(String::from).unwrap_or_default()
+}
+
+/// The object of a file's text, or why there is none.
+pub(super) fn parsed(text: &JsString) -> Result<JsValue, &'static str> {
+    if text.length() as usize > FILE_MAX_CHARS {
+        return Err("tooLong");
+    }
+    JSON::parse(&String::from(text)).map_err(|_| "damaged")
+}
+
+impl Tree for JsValue {
+    fn member(&self, name: &str) -> Option<JsValue> {
+        Some(get(self, name)).filter(|value| !value.is_undefined() && !value.is_null())
+    }
+
+    fn items(&self, most: usize) -> Option<Vec<JsValue>> {
+        self.dyn_ref::<Array>().map(|list| list.slice(0, most as u32).iter().collect())
+    }
+
+    fn text(&self, most: usize) -> Option<String> {
+        match self.dyn_ref::<JsString>() {
+            // A character is two of JavaScript's units at most: enough of a long text is copied
+            // to see that it is too long, and no more.
+            Some(text) => Some(String::from(text.slice(0, 2 * most as u32 + 2))),
+            None => self.as_f64().map(in_digits),
+        }
+    }
 }
 
 /// Answers as typed or chosen.
@@ -45,16 +70,20 @@ pub(super) fn guess_text(typed: &JsValue) -> GuessText {
     }
 }
 
-/// A pour as typed. What is no beaker's number is read as one that is not there.
-pub(super) fn pour_text(typed: &JsValue) -> PourText {
-    let beakers = get(typed, "beakers");
-    let listed = Array::is_array(&beakers).then(|| Array::from(&beakers));
+/// Beakers by their numbers. What is no beaker's number is read as one that is not there.
+pub(super) fn beakers_at(listed: &JsValue) -> Vec<usize> {
+    let listed = Array::is_array(listed).then(|| Array::from(listed));
     let number = |beaker: JsValue| match beaker.as_f64() {
         Some(number) if number >= 0.0 && number.fract() == 0.0 => number as usize,
         _ => usize::MAX,
     };
+    listed.iter().flat_map(Array::iter).take(4).map(number).collect()
+}
+
+/// A pour as typed.
+pub(super) fn pour_text(typed: &JsValue) -> PourText {
     PourText {
-        beakers: listed.iter().flat_map(Array::iter).take(4).map(number).collect(),
+        beakers: beakers_at(&get(typed, "beakers")),
         reagent: text_at(typed, "reagent"),
         volume_ml: text_at(typed, "volumeMl"),
     }
@@ -62,7 +91,12 @@ pub(super) fn pour_text(typed: &JsValue) -> PourText {
 
 /// A text as it is, a number as its digits, anything else as nothing.
 pub(super) fn decimal(value: &JsValue) -> String {
-    value.as_string().or_else(|| value.as_f64().map(|number| number.to_string())).unwrap_or_default()
+    value.as_string().or_else(|| value.as_f64().map(in_digits)).unwrap_or_default()
+}
+
+/// JavaScript's own digits: Rust's would bring their tables along.
+fn in_digits(number: f64) -> String {
+    Number::from(number).to_string_with_radix(10).map(String::from).unwrap_or_default()
 }
 
 fn text_at(typed: &JsValue, key: &str) -> String {

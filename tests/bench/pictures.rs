@@ -31,6 +31,8 @@ fn scene() -> Scene {
         time_s: 3.0,
         reduced_motion: false,
         mark_shown: true,
+        fineness: 1.0,
+        torch: false,
     }
 }
 
@@ -97,6 +99,16 @@ fn states() -> Vec<(&'static str, Scene)> {
         ("16-water", Scene { indicator: Indicator::none(), bulk_solids_g_l: 0.0, ..start }),
         ("17-milk", Scene { indicator: Indicator::none(), ..start }),
         ("18-small-beaker", Scene { vessel_ml: 250.0, volume_ml: 180.0, ..end }),
+        ("19-torch-milk", Scene { torch: true, ..start }),
+        ("20-torch-cloudy", Scene { torch: true, bulk_ph: 8.6, bulk_solids_g_l: 0.15, ..start }),
+        ("21-torch-hazy", Scene { torch: true, bulk_ph: 6.0, bulk_solids_g_l: 0.02, ..start }),
+        ("22-torch-hardly", Scene { torch: true, bulk_solids_g_l: 0.003, ..end }),
+        ("23-torch-clear", Scene { torch: true, surroundings: Surroundings::IceBath, ..end }),
+        (
+            "24-torch-settled",
+            Scene { torch: true, bulk_ph: 9.9, clear_layer: 0.25, sediment_g: 0.6, stirring: false, ..start },
+        ),
+        ("25-finer", Scene { fineness: 2.0, bulk_ph: 8.8, bulk_solids_g_l: 0.9, ..start }),
     ]
 }
 
@@ -236,7 +248,7 @@ fn courses() {
                 RibbonSample { ph: reading.ph, solids_g_l: reading.suspended_bulk_g_l() }
             })
             .collect();
-        pixels.extend(ribbon_rgba(&samples, Indicator::universal(5.0, 530.0), path_cm(600.0), 42));
+        pixels.extend(ribbon_rgba(&samples, (Indicator::universal(5.0, 530.0), 1.0), path_cm(600.0), 42));
         pixels.extend(vec![255; 4 * width as usize * 8]);
     }
     write("ribbons", width as usize, pixels.len() / 4 / width as usize, &pixels);
@@ -251,7 +263,7 @@ fn measure_ribbons() {
         let mut times_ms: Vec<f64> = (0..31)
             .map(|_| {
                 let began = Instant::now();
-                std::hint::black_box(ribbon_rgba(&samples, indicator, 9.0, 28));
+                std::hint::black_box(ribbon_rgba(&samples, (indicator, 1.0), 9.0, 28));
                 began.elapsed().as_secs_f64() * 1e3
             })
             .collect();

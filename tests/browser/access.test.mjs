@@ -1,7 +1,7 @@
 // For everyone: what axe-core finds in every state, the words, the sizes of screens, the wishes of person and machine.
 
 import assert from "node:assert/strict";
-import { readdir, readFile } from "node:fs/promises";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
@@ -10,6 +10,7 @@ import {
   answerCard,
   answerQuestion,
   asked,
+  comesTo,
   coverIsUp,
   goOn,
   pictures,
@@ -17,6 +18,7 @@ import {
   stage,
   startLesson,
   toRest,
+  toSummary,
 } from "./hands.mjs";
 import { PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
 
@@ -61,8 +63,11 @@ async function walk(page, look) {
   await look("looking back");
   await answerCard(page, ANSWERS);
   await look("what happened");
-  await page.click("#card .primary");
-  await look("why");
+  const forward = page.locator("#card .primary");
+  for (let pages = 2; (await forward.innerText()) !== "Next dose"; pages++) {
+    await forward.click();
+    await look(`explanation, page ${pages}`);
+  }
   await press(page, "Ledger");
   await look("ledger");
   await press(page, "Plan");
@@ -81,6 +86,10 @@ async function walk(page, look) {
   await answerCard(page, ANSWERS);
   await goOn(page);
   assert.equal(await stage(page), "end");
+  await look("a last question");
+  await answerQuestion(page, ANSWERS);
+  await look("what was asked");
+  await toSummary(page);
   await look("end");
   await page.click("#card .primary");
   assert.equal(await stage(page), "free");
@@ -231,6 +240,35 @@ test("the live region tells events, and lets each be heard before the next", asy
     assert.ok(heard[message][0] - heard[message - 1][0] >= 2000, "two seconds apart");
 });
 
+test("the skip link leads to the card and leaves the address, which belongs to the lesson, alone", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  const address = page.url();
+  await page.focus(".skip");
+  await page.keyboard.press("Enter");
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "card-heading");
+  assert.equal(page.url(), address);
+  assert.equal(await stage(page), "ask");
+  assert.ok(await page.locator("#trouble").isHidden());
+});
+
+test("in the big view the card leaves while a dose runs, and the pictures grow", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  const small = await page.locator(".glass").first().boundingBox();
+  await page.click("#big");
+  assert.ok(await page.locator("#card").isHidden());
+  const big = await page.locator(".glass").first().boundingBox();
+  assert.ok(small && big && big.width > 1.3 * small.width, `${small?.width} px, then ${big?.width} px`);
+  await toRest(page);
+  assert.ok(await page.locator("#card").isHidden(), "the class says aloud what it saw");
+  await page.click("#class-key");
+  await comesTo(page, "explain");
+  assert.ok(await page.locator("#card").isVisible(), "and it comes back with what happened");
+});
+
 test("letters are shortcuts only while the stage has the focus", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
@@ -246,7 +284,7 @@ test("letters are shortcuts only while the stage has the focus", async (t) => {
   assert.equal(await page.locator("#hold").innerText(), "Carry on");
 });
 
-test("hold stops the clock and the work, carry on goes on where it was", async (t) => {
+test("capability 5: hold stops the clock and the work, carry on goes on where it was", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
   await answerCard(page, ANSWERS);
@@ -347,9 +385,19 @@ test("the words that stand in the page before scripts run are the words of the l
   for (const [, key, words] of marked) assert.equal(words, sentences[key], key);
 });
 
-test("every module of the page is asked for at once", async () => {
-  const page = await readFile(join(PAGE_ROOT, "index.html"), "utf8");
-  const asked = [...page.matchAll(/rel="modulepreload" href="([^"]+)"/g)].map(([, href]) => href);
-  const modules = (await readdir(PAGE_ROOT)).filter((name) => name.endsWith(".js") && name !== "main.js");
-  assert.deepEqual(asked.sort(), [...modules, "pkg/turnback.js"].sort());
+test("the page asks for five files, all at once: none waits for another to name it", async (t) => {
+  const { page, seen, origin } = await visit(t);
+  assert.deepEqual(seen.requests.map((address) => address.slice(origin.length)).sort(), [
+    "/",
+    "/locales/en.json",
+    "/pkg/page.css",
+    "/pkg/page.js",
+    "/pkg/turnback_bg.wasm",
+  ]);
+  const named = await page.evaluate(() =>
+    performance
+      .getEntriesByType("resource")
+      .map(({ name }) => document.head.innerHTML.includes(new URL(name).pathname.slice(1))),
+  );
+  assert.deepEqual(named, [true, true, true, true]);
 });

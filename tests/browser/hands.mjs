@@ -8,7 +8,7 @@ import assert from "node:assert/strict";
 /** @typedef {Record<string, string>} Answers one for each question that may be asked; seconds as a number or "never" */
 
 /** No page has so many places where the keyboard can stand. */
-const MOST_TABS = 80;
+const MOST_TABS = 120;
 /** Longest wait for something that the page does by itself, ms. */
 const PATIENCE_MS = 20_000;
 
@@ -96,6 +96,11 @@ async function choose(page, value) {
   }
 }
 
+/** The value of the first choice that the card shows. @param {Page} page @returns {Promise<string>} */
+function firstChoice(page) {
+  return page.locator("fieldset.question input[type=radio]").first().inputValue();
+}
+
 /**
  * Answer the question that the card asks now, and go on from it.
  * @param {Page} page
@@ -104,7 +109,8 @@ async function choose(page, value) {
  */
 export async function answerQuestion(page, answers) {
   const question = await asked(page);
-  const answer = answers[question];
+  // A level's question with choices: unless the test says otherwise, the first choice.
+  const answer = answers[question] ?? (question.includes(".") ? await firstChoice(page) : undefined);
   assert.ok(answer !== undefined, `the test has no answer to "${question}"`);
   if (question === "why") {
     await tabTo(page, "Why, in your own words. You may leave it empty.");
@@ -146,9 +152,10 @@ export async function coverIsUp(page) {
   });
 }
 
-/** From the brief to the first card. @param {Page} page */
-export async function startLesson(page) {
+/** From the brief, and what it asks, to the first card. @param {Page} page @param {Answers} [answers] */
+export async function startLesson(page, answers = {}) {
   await press(page, "Start the lesson");
+  if ((await stage(page)) === "brief") await answerCard(page, answers);
   await comesTo(page, "ask");
 }
 
@@ -181,11 +188,36 @@ export async function ledgerRows(page) {
   return rows;
 }
 
-/** What is in the pictures and ribbons, as text that changes when a pixel does. @param {Page} page */
+/** Columns and rows of a picture's coarse look. */
+const LOOK = { columns: 24, rows: 28 };
+/** A picture painted with half its pixels differs from the whole one by less than this, of 255; another liquid by more. */
+const SAME_COLOUR = 12;
+
+/**
+ * What is in the pictures and ribbons, coarsely: the same however many pixels a slow machine paints them with.
+ * @param {Page} page
+ * @returns {Promise<number[][]>} red, green and blue of the parts of each
+ */
 export function pictures(page) {
-  return page
-    .locator("#bench-place canvas")
-    .evaluateAll((found) => found.map((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL()));
+  return page.locator("#bench-place canvas").evaluateAll(
+    (found, { columns, rows }) =>
+      found.map((canvas) => {
+        const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
+          new OffscreenCanvas(columns, rows).getContext("2d")
+        );
+        context.imageSmoothingQuality = "high";
+        context.drawImage(/** @type {HTMLCanvasElement} */ (canvas), 0, 0, columns, rows);
+        return [...context.getImageData(0, 0, columns, rows).data];
+      }),
+    LOOK,
+  );
+}
+
+/** Whether two looks at the pictures show the same. @param {number[][]} one @param {number[][]} other */
+export function lookAlike(one, other) {
+  return one.every((picture, index) =>
+    picture.every((value, at) => Math.abs(value - (other[index]?.[at] ?? Number.NaN)) < SAME_COLOUR),
+  );
 }
 
 /** Go from event to event, until the beakers are at rest and the card asks what was seen. @param {Page} page */
@@ -217,9 +249,22 @@ export async function explained(page) {
   }));
 }
 
-/** From the explanation to the next card, or to the end. @param {Page} page */
+/** From the explanation, page by page, to the next card or to the end. @param {Page} page */
 export async function goOn(page) {
-  const buttons = page.locator("#card .card-foot button");
-  if ((await buttons.filter({ hasText: /^Why$/ }).count()) > 0) await press(page, "Why");
-  await press(page, (await buttons.filter({ hasText: /^Finish$/ }).count()) > 0 ? "Finish" : "Next dose");
+  const forward = page.locator("#card .card-foot button.primary");
+  for (let pages = 0; (await stage(page)) === "explain"; pages++) {
+    assert.ok(pages < 8, "the explanation never ends");
+    await press(page, await forward.innerText());
+  }
+}
+
+/** Through what the end asks and tells, to its last page. @param {Page} page @param {Answers} [answers] */
+export async function toSummary(page, answers = {}) {
+  await comesTo(page, "end");
+  const forward = page.locator("#card .card-foot button.primary");
+  for (let pages = 0; (await page.locator("#card .code").count()) === 0; pages++) {
+    assert.ok(pages < 8, "the end never comes to its last page");
+    if ((await page.locator("fieldset.question").count()) > 0) await answerQuestion(page, answers);
+    else await press(page, await forward.innerText());
+  }
 }

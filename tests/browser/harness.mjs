@@ -6,26 +6,19 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { after } from "node:test";
 import { fileURLToPath } from "node:url";
+import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
-import { launchChromium } from "./chromium.mjs";
+import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+
+export { PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {import("playwright-core").Browser} Browser */
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 
-/** The page as it is built. */
-export const PAGE_ROOT = join(HERE, "../../www");
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
-
-/** The screens that a class has (width x height in CSS pixels). */
-export const SCREENS = {
-  laptop: { width: 1366, height: 768 },
-  /** The same laptop at 200 % zoom. */
-  zoomed: { width: 683, height: 300 },
-  phone: { width: 390, height: 844 },
-};
 
 /** @type {Promise<Browser> | undefined} */
 let chromiumRunning;
@@ -34,7 +27,8 @@ let serverRunning;
 
 /** The origin of a server over `www/`, started at the first call and stopped after the file's last test. */
 export async function origin() {
-  serverRunning ??= serve({ root: PAGE_ROOT });
+  // Joined anew: a module that was edited since the last build must not be tested as it was.
+  serverRunning ??= bundle(PAGE_ROOT).then(() => serve({ root: PAGE_ROOT }));
   return (await serverRunning).origin;
 }
 
@@ -68,10 +62,19 @@ after(async () => {
  * @param {import("playwright-core").BrowserContextOptions} [options.context] language, reduced motion, forced colours ...
  * @param {(page: Page) => Promise<unknown>} [options.beforeLoad] slow the machine, forbid storage ...
  * @param {RegExp[]} [options.expected] complaints that the test provokes on purpose
+ * @param {boolean} [options.core] whether the test asks a core of its own, beside the page's: `/pkg/turnback.js` is then
+ *   loaded and started, to be imported in the page
  * @returns {Promise<{ page: Page, seen: Seen, origin: string }>}
  */
 export async function visit(t, options = {}) {
-  const { path = "/", screen = SCREENS.laptop, context: contextOptions = {}, beforeLoad, expected = [] } = options;
+  const {
+    path = "/",
+    screen = SCREENS.laptop,
+    context: contextOptions = {},
+    beforeLoad,
+    expected = [],
+    core,
+  } = options;
   const here = await origin();
   const browser = await chromiumBrowser();
   const context = await browser.newContext({ viewport: screen, ...contextOptions });
@@ -86,6 +89,11 @@ export async function visit(t, options = {}) {
   });
   await beforeLoad?.(page);
   await page.goto(here + path, { waitUntil: "networkidle" });
+  if (core)
+    await page.evaluate(async () => {
+      const { default: start } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+      await start();
+    });
   seen.loaded();
   return { page, seen, origin: here };
 }
@@ -124,33 +132,6 @@ export function watch(page, here) {
     loaded: () => {
       quiet = true;
     },
-  });
-}
-
-/**
- * Slow the page's processor, as a school laptop would.
- * @param {Page} page
- * @param {number} times 1 is this machine's own speed
- */
-export async function slowProcessor(page, times) {
-  const session = await page.context().newCDPSession(page);
-  await session.send("Emulation.setCPUThrottlingRate", { rate: times });
-}
-
-/**
- * Slow the page's network.
- * @param {Page} page
- * @param {{ megabitsPerSecond: number, roundTripMs: number }} line
- */
-export async function slowNetwork(page, { megabitsPerSecond, roundTripMs }) {
-  const session = await page.context().newCDPSession(page);
-  const bytesPerSecond = (megabitsPerSecond * 1e6) / 8;
-  await session.send("Network.enable");
-  await session.send("Network.emulateNetworkConditions", {
-    offline: false,
-    latency: roundTripMs,
-    downloadThroughput: bytesPerSecond,
-    uploadThroughput: bytesPerSecond,
   });
 }
 

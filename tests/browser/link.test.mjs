@@ -3,7 +3,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { comesTo, press, stage } from "./hands.mjs";
+import { press, stage, startLesson } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
 
 /** Longest link of our own scenario, characters: school platforms cut longer ones. */
@@ -55,8 +55,7 @@ for (const [what, damage, expected] of DAMAGED) {
     if (what.startsWith("with one")) await screenshot(page, "link-damaged");
     await press(page, "Close this message");
     assert.ok(await trouble.isHidden());
-    await press(page, "Start the lesson");
-    await comesTo(page, "ask");
+    await startLesson(page);
     assert.equal(await stage(page), "ask");
   });
 }

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
-import { answerCard, comesTo, press, stage, toRest } from "./hands.mjs";
+import { answerCard, comesTo, press, stage, startLesson, toRest } from "./hands.mjs";
 import { SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -32,8 +32,7 @@ for (const [name, screen] of Object.entries(SCREENS)) {
       await screenshot(page, `${name}-${moment}`);
     };
     await look("brief");
-    await press(page, "Start the lesson");
-    await comesTo(page, "ask");
+    await startLesson(page);
     await page.waitForTimeout(1000);
     await look("covered");
     await answerCard(page, { atOnce: "red", atRest: "violet", clarity: "milky", seconds: "20", first: "2", why: "" });
@@ -56,8 +55,7 @@ for (const [name, screen] of Object.entries(SCREENS)) {
 test("the bench needs no scrolling on the laptop", async (t) => {
   // 768 less the browser's own bars and the shelf.
   const { page } = await visit(t, { screen: { width: 1366, height: 600 } });
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
+  await startLesson(page);
   for (const selector of [".beaker canvas", ".ribbons", "#card .card-foot button", "#hold", "#next"])
     for (const box of await page
       .locator(selector)
@@ -85,8 +83,7 @@ test("where the core does not arrive the page says what to do", async (t) => {
 
 test("with the clock held nothing runs: the page uses no processor time", async (t) => {
   const { page } = await visit(t);
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
+  await startLesson(page);
   await page.waitForTimeout(2000);
   const frames = await page.evaluate(
     () =>

@@ -4,6 +4,7 @@
 //! work from a start that is ready and gives back what the timing is worth: the pH that was
 //! reached, so that a fast but wrong run shows, and what it cost.
 
+mod frame;
 mod lesson;
 mod one_beaker;
 mod one_zone;

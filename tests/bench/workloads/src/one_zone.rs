@@ -23,9 +23,9 @@ const DOSES: u32 = 5;
 const BETWEEN_DOSES_S: u32 = 120;
 
 /// Allowed errors in a step, chosen so that the pH's rms error stays below 2e-5.
-const RELATIVE_TOLERANCE: f64 = 3e-7;
+const RELATIVE_TOLERANCE: f64 = 1e-6;
 const AMOUNT_TOLERANCE_MOL: f64 = 1e-9;
-const EXCESS_TOLERANCE_MOL: f64 = 1e-11;
+const EXCESS_TOLERANCE_MOL: f64 = 1e-10;
 
 /// The whole run, with pH at 1, 2 ... 600 s.
 ///

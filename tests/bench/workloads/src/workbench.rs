@@ -1,5 +1,6 @@
 //! All problems by name, each ready to be worked on as often as a clock wants.
 
+use crate::frame::Frames;
 use crate::lesson::{Lesson, STEPS};
 use crate::{Run, one_beaker::one_beaker, one_zone::one_zone};
 
@@ -7,6 +8,7 @@ use crate::{Run, one_beaker::one_beaker, one_zone::one_zone};
 const ONE_BEAKER: &str = "oneBeaker";
 const ONE_ZONE: &str = "oneZone";
 const LESSON: &str = "lesson";
+const FRAME: &str = "frame";
 const NEXT_DOSE: &str = "nextDose";
 
 /// A name that stands for no problem, or a problem that could not be worked out.
@@ -25,6 +27,7 @@ impl std::error::Error for NoSuchProblem {}
 pub struct Workbench {
     /// The lesson before its first dose, before its second ... and after its last.
     lessons: Vec<Lesson>,
+    frames: Frames,
 }
 
 impl Workbench {
@@ -40,13 +43,14 @@ impl Workbench {
             next.next_dose().map_err(failed)?;
             lessons.push(next);
         }
-        Ok(Self { lessons })
+        let frames = Frames::begin().ok_or_else(|| NoSuchProblem(FRAME.to_owned()))?;
+        Ok(Self { lessons, frames })
     }
 
     /// The names of all problems.
     pub fn problems(&self) -> Vec<String> {
         let doses = (1..=STEPS).map(|step| format!("{NEXT_DOSE}{step}"));
-        [ONE_BEAKER, ONE_ZONE, LESSON].map(str::to_owned).into_iter().chain(doses).collect()
+        [ONE_BEAKER, ONE_ZONE, LESSON, FRAME].map(str::to_owned).into_iter().chain(doses).collect()
     }
 
     /// Does a problem's work once. Gives a number that depends on all of it, so that no
@@ -60,6 +64,7 @@ impl Workbench {
             ONE_BEAKER => one_beaker().map(|run| run.ph.iter().sum()).map_err(|_| failed()),
             ONE_ZONE => one_zone().map(|run| run.ph.iter().sum()).map_err(|_| failed()),
             LESSON => Lesson::whole().map_err(|_| failed()),
+            FRAME => Ok(self.frames.paint()),
             // The copy is timed with it, which the page needs not make: some 1 %.
             dose => {
                 let mut next = self.lessons[dose_number(dose).ok_or_else(failed)? - 1].clone();
@@ -78,6 +83,7 @@ impl Workbench {
             ONE_BEAKER => one_beaker().map_err(|_| failed()),
             ONE_ZONE => one_zone().map_err(|_| failed()),
             LESSON => Ok(self.lessons[STEPS].outcome_since(None)),
+            FRAME => Ok(self.frames.outcome()),
             dose => {
                 let number = dose_number(dose).ok_or_else(failed)?;
                 Ok(self.lessons[number].outcome_since(Some(&self.lessons[number - 1])))

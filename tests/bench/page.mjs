@@ -1,0 +1,95 @@
+// Times the real page in Chromium: how soon it can be used on a slow machine and
+// line, and what its frames cost while three beakers run. Prints one JSON object
+// a line, for report.mjs.
+//
+//   node tests/bench/page.mjs
+
+import { launchChromium, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "../browser/chromium.mjs";
+import { answerCard, comesTo, startLesson } from "../browser/hands.mjs";
+import { serve } from "../tools/serve.mjs";
+
+const SLOWED_TIMES = 6;
+const LINE = { megabitsPerSecond: 10, roundTripMs: 100 };
+const LOADS = 5;
+/** How long the frames are watched, s. */
+const WATCHED_S = 10;
+
+const server = await serve({ root: PAGE_ROOT });
+const browser = await launchChromium();
+try {
+  const loads = [];
+  for (let load = 0; load < LOADS; load++) loads.push(await usableAfter());
+  loads.sort((one, other) => one - other);
+  console.log(JSON.stringify({ page: "usable", milliseconds: loads[Math.floor(LOADS / 2)] }));
+  for (const times of [1, SLOWED_TIMES])
+    console.log(JSON.stringify({ page: "frames", times, ...(await frames(times)) }));
+} finally {
+  await browser.close();
+  await server.close();
+}
+
+/** Milliseconds from asking for the page until the lesson can be started, with nothing cached. */
+async function usableAfter() {
+  const context = await browser.newContext({ viewport: SCREENS.laptop });
+  const page = await context.newPage();
+  await slowProcessor(page, SLOWED_TIMES);
+  await slowNetwork(page, LINE);
+  await page.addInitScript(() => {
+    const look = () => {
+      if (!document.getElementById("bench-place")?.dataset.stage) return requestAnimationFrame(look);
+      Object.assign(globalThis, { usableAt: performance.now() });
+    };
+    look();
+  });
+  await page.goto(server.origin);
+  await comesTo(page, "brief");
+  await page.waitForFunction(() => "usableAt" in globalThis);
+  const at = await page.evaluate(() => /** @type {any} */ (globalThis).usableAt);
+  await context.close();
+  return at;
+}
+
+/**
+ * Frames of the first dose's first seconds, in which everything moves.
+ * @param {number} times how much slower the processor is made
+ * @returns {Promise<{ perSecondP95: number, scriptMs: number, frames: number }>}
+ *   frames a second that 95 % of the frames reach, script in a frame, frames watched
+ */
+async function frames(times) {
+  const context = await browser.newContext({ viewport: SCREENS.laptop });
+  const page = await context.newPage();
+  await page.goto(server.origin);
+  await comesTo(page, "brief");
+  await startLesson(page);
+  await slowProcessor(page, times);
+  await answerCard(page, { atOnce: "red", atRest: "violet", clarity: "milky", seconds: "20", first: "2", why: "" });
+  await comesTo(page, "watch");
+  const session = await context.newCDPSession(page);
+  await session.send("Performance.enable");
+  const script = async () => {
+    const { metrics } = await session.send("Performance.getMetrics");
+    return (metrics.find(({ name }) => name === "ScriptDuration")?.value ?? Number.NaN) * 1000;
+  };
+  const before = await script();
+  const intervals = await page.evaluate(
+    (seconds) =>
+      new Promise((/** @type {(found: number[]) => void} */ done) => {
+        /** @type {number[]} */
+        const found = [];
+        const started = performance.now();
+        let last = 0;
+        const frame = (/** @type {number} */ at) => {
+          if (last > 0) found.push(at - last);
+          last = at;
+          if (performance.now() - started < seconds * 1000) requestAnimationFrame(frame);
+          else done(found);
+        };
+        requestAnimationFrame(frame);
+      }),
+    WATCHED_S,
+  );
+  const scriptMs = ((await script()) - before) / intervals.length;
+  intervals.sort((one, other) => one - other);
+  await context.close();
+  return { perSecondP95: 1000 / intervals[Math.floor(0.95 * intervals.length)], scriptMs, frames: intervals.length };
+}
