@@ -31,6 +31,16 @@ pub struct Root {
 }
 
 impl Root {
+    /// The balance brought the last bit of the way, for those who read off every form of it: what
+    /// the charge still lacked then is below rounding.
+    pub fn polished(mut self, composition: &Composition, with_carbon: bool) -> Self {
+        let step = -self.balance.charge / self.balance.charge_slope;
+        let h = moved_by(self.balance.hydrogen, step);
+        self.balance = Balance::of(composition, &self.factors, with_carbon, h);
+        self.lacking = 0.0;
+        self
+    }
+
     /// A number whose logarithm goes along ln h with this slope.
     #[inline]
     fn brought(&self, value: f64, slope: f64) -> f64 {

@@ -116,7 +116,7 @@ impl Speciation {
 /// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition, thermal: &Thermal, with_carbon: bool) -> Speciation {
-    let root = search(composition, thermal, with_carbon, None, Accuracy::FULL);
+    let root = search(composition, thermal, with_carbon, None, Accuracy::FULL).polished(composition, with_carbon);
     let Root { balance, .. } = &root;
     let (magnesium, carbonate) = (balance.magnesium, balance.carbonate);
     Speciation {
