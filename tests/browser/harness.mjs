@@ -129,6 +129,8 @@ export function watch(page, here) {
   });
   page.on("pageerror", (error) => seen.complaints.push(`exception: ${error.stack ?? error.message}`));
   page.context().on("requestfailed", (request) => {
+    // A test may end, and its browser close, before the worker has kept everything.
+    if (request.serviceWorker() !== null && request.failure()?.errorText === "net::ERR_ABORTED") return;
     seen.complaints.push(`request failed: ${request.url()} ${request.failure()?.errorText ?? ""}`);
   });
   page.context().on("response", (response) => {
