@@ -290,6 +290,7 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     /// An error in the plume matters as the same error in the bulk does, by what it adds to
     /// the whole beaker: both are measured against the sum. An error in the acid excess
     /// matters by the pH it moves: where the liquid is buffered, less.
+    #[inline]
     fn sizes(&self, y: &[f64; N]) -> [f64; N] {
         let mut sizes = y.map(f64::abs);
         if Z == 2 {

@@ -384,6 +384,7 @@ fn solve<const Z: usize>(
 
 /// The first guess of h: along the tangent from a near anchor, else from the balance
 /// without carbon.
+#[inline]
 fn guessed_hydrogen(composition: &Composition<f64>, factors: &Factors<f64>, anchor: Option<&Anchor>) -> f64 {
     let e = composition.acid_excess;
     if let Some(anchor) = anchor {
@@ -403,6 +404,7 @@ fn guessed_hydrogen(composition: &Composition<f64>, factors: &Factors<f64>, anch
 }
 
 /// Factors brought to new logarithms.
+#[inline]
 fn moved(bare: &Factors<f64>, from: &Factors<f64>, to: &Factors<f64>, with_carbon: bool) -> Factors<f64> {
     let mut moved = *bare;
     for i in 0..needed(with_carbon) {
@@ -527,6 +529,7 @@ pub struct Elimination {
 
 impl Elimination {
     /// From the residuals of charge and ionic strength, both zero at the root.
+    #[inline]
     fn of(charge: &Local, ionic_strength: &Local) -> Self {
         let (charge, strength) = (charge.slopes(), ionic_strength.slopes());
         let determinant = charge[LN_H] * strength[STRENGTH] - charge[STRENGTH] * strength[LN_H];
@@ -541,6 +544,7 @@ impl Elimination {
     }
 
     /// Slopes along the inputs alone, the unknowns following.
+    #[inline]
     pub fn slopes(&self, number: &Local) -> [f64; INPUTS] {
         let slopes = number.slopes();
         core::array::from_fn(|p| slopes[p] + slopes[LN_H] * self.ln_h[p] + slopes[STRENGTH] * self.ionic_strength[p])
