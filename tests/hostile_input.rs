@@ -32,10 +32,10 @@ fn every_seed_of_every_reader_is_read_in_time_and_without_a_panic() {
 }
 
 #[test]
-fn a_file_of_the_longest_length_that_is_read_holds_nothing_up() {
+fn a_file_of_the_longest_length_that_is_read_does_no_harm() {
     // Bytes that make each reader of text work longest: opened and never closed, one long line, only ends of lines.
-    let longest = turnback::measure::PROBE_MAX_BYTES - 1;
     for (name, reader) in READERS {
+        let longest = if name == "probe" { turnback::measure::PROBE_MAX_BYTES - 1 } else { 1 << 20 };
         for unit in ["[", "\"", "1,", "1;7\n", "\n", "9", "{\"a\":", ":", "v1."] {
             let bytes: Vec<u8> = unit.bytes().cycle().take(longest).collect();
             reader(&bytes);

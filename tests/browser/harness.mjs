@@ -2,7 +2,7 @@
 // `./build.sh serve` starts, in a fresh profile, with everything noted down
 // that the page should not have done.
 
-import { mkdir } from "node:fs/promises";
+import { mkdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { after } from "node:test";
 import { fileURLToPath } from "node:url";
@@ -88,6 +88,9 @@ export async function visit(t, options = {}) {
     if (complaints.length > 0) throw new Error(`the page complained:\n  ${complaints.join("\n  ")}`);
     if (seen.lateRequests.length > 0)
       throw new Error(`the page used the network after loading:\n  ${seen.lateRequests.join("\n  ")}`);
+    const kept = (await keptFiles()).map((name) => `${here}/${name}`);
+    const others = seen.workerRequests.filter((address) => !kept.includes(address));
+    if (others.length > 0) throw new Error(`the worker fetched what it doesn't keep:\n  ${others.join("\n  ")}`);
   });
   await beforeLoad?.(page);
   await page.goto(here + path, { waitUntil: "networkidle" });
@@ -98,6 +101,14 @@ export async function visit(t, options = {}) {
     });
   seen.loaded();
   return { page, seen, origin: here };
+}
+
+/** @returns {Promise<string[]>} what the worker may fetch: itself, its list, and what stands in it */
+export async function keptFiles() {
+  const list = await readFile(join(PAGE_ROOT, "pkg/served.js"), "utf8");
+  /** @type {import("../tools/served.mjs").Served} */
+  const { files } = JSON.parse(list.slice(list.indexOf("{"), list.lastIndexOf("}") + 1));
+  return ["sw.js", "pkg/served.js", ...files.map(([name]) => name.replace("./", ""))];
 }
 
 /**

@@ -9,7 +9,7 @@ import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchFirefox } from "./firefox.mjs";
 import { answerCard, comesTo, isKept, press, stage, startLesson, toRest } from "./hands.mjs";
-import { chromiumBrowser, PAGE_ROOT, visit, watch } from "./harness.mjs";
+import { chromiumBrowser, keptFiles, PAGE_ROOT, visit, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -85,19 +85,12 @@ test("with the server stopped the page opens again in Firefox", async (t) => {
 test("the worker fetches each part of the page once, and nothing else", async (t) => {
   const { page, seen, origin } = await visit(t);
   await page.evaluate(isKept);
-  const list = await readFile(join(PAGE_ROOT, "pkg/served.js"), "utf8");
-  /** @type {import("../tools/served.mjs").Served} */
-  const { files } = JSON.parse(list.slice(list.indexOf("{"), list.lastIndexOf("}") + 1));
-  const wanted = ["sw.js", "pkg/served.js", ...files.map(([name]) => name.replace("./", ""))];
+  const wanted = await keptFiles();
   assert.deepEqual(seen.workerRequests.toSorted(), wanted.map((name) => `${origin}/${name}`).toSorted());
   assert.deepEqual(seen.lateRequests, []);
   // What the page asked for while it loaded is kept whole: nothing of it is missing without a network.
-  const names = seen.requests.map((address) => address.slice(origin.length + 1) || "./");
-  for (const name of names.filter((name) => !name.endsWith(".png")))
-    assert.ok(
-      files.some(([file]) => file === name),
-      `${name} is not kept`,
-    );
+  for (const address of seen.requests)
+    assert.ok(wanted.includes(address.slice(origin.length + 1)), `${address} is not kept`);
 });
 
 test("a newer version is offered before a lesson, never in it, and taken when it is chosen", async (t) => {
