@@ -126,8 +126,8 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
-      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan or a ledger: leaving asks first.
+      if (this.underWay() || this.desk?.plan.unsaved || this.ledger.twin.isFilled) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
