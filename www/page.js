@@ -129,7 +129,7 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan or a ledger: leaving asks first.
       if (this.busy()) event.preventDefault();
     });
     this.bench.layOut();
@@ -150,7 +150,7 @@ export class Page {
 
   /** Whether leaving the page would lose something. */
   busy() {
-    return this.underWay() || Boolean(this.desk?.plan.unsaved);
+    return this.underWay() || Boolean(this.desk?.plan.unsaved) || this.ledger.twin.isFilled;
   }
 
   /** Whether guesses are locked that a reload would lose. */
