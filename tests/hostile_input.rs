@@ -4,9 +4,7 @@
 #[path = "fuzz/readers.rs"]
 mod readers;
 
-use std::time::Instant;
-
-use readers::{LONGEST_READ, READERS};
+use readers::{LONGEST_READ, READERS, is_slow};
 
 #[test]
 fn every_seed_of_every_reader_is_read_in_time_and_without_a_panic() {
@@ -17,13 +15,7 @@ fn every_seed_of_every_reader_is_read_in_time_and_without_a_panic() {
         for seed in seeds {
             let path = seed.expect("a readable folder").path();
             let bytes = std::fs::read(&path).expect("a readable seed");
-            // The machine does other things too: slow is what is slow every time.
-            let slow = (0..5).all(|_| {
-                let started = Instant::now();
-                reader(&bytes);
-                started.elapsed() > LONGEST_READ
-            });
-            assert!(!slow, "{} takes longer than {LONGEST_READ:?}", path.display());
+            assert!(!is_slow(reader, &bytes), "{} takes longer than {LONGEST_READ:?}", path.display());
             read += 1;
         }
         assert!(read >= 3, "{folder} has only {read} seeds");
@@ -42,4 +34,15 @@ fn a_file_of_the_longest_length_that_is_read_does_no_harm() {
             println!("{name}: {longest} bytes of {unit:?}");
         }
     }
+}
+
+#[test]
+fn a_reader_that_takes_too_long_is_told() {
+    fn dawdling(_: &[u8]) {
+        for count in 0..1_000_000_000_u64 {
+            std::hint::black_box(count);
+        }
+    }
+    assert!(is_slow(dawdling, b""));
+    assert!(!is_slow(|_| (), b""));
 }
