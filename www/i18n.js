@@ -1,5 +1,7 @@
 // All prose of the page: keys and values in, sentences out. The engine gives keys and numbers only.
 
+import { fileOf } from "./language.js";
+
 /** @typedef {Record<string, string | number>} Values */
 
 const MINUS = "\u2212";
@@ -32,13 +34,13 @@ export class Words {
 
   /**
    * Fetches the words of a language; the one request for prose, made before the page starts.
-   * @param {string} language
+   * @param {import("./language.js").Language} language
    * @returns {Promise<Words>}
    */
   static async load(language) {
-    const answer = await fetch(`locales/${language}.json`);
-    if (!answer.ok) throw new Error(`locales/${language}.json: ${answer.status}`);
-    return new Words(language, await answer.json());
+    const answer = await fetch(fileOf(language));
+    if (!answer.ok) throw new Error(`${fileOf(language)}: ${answer.status}`);
+    return new Words(language.tag, await answer.json());
   }
 
   /**

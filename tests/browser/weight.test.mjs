@@ -23,7 +23,7 @@ const LIMITS = {
   brotli: { page: 231_000, core: 170_000 },
 };
 /** What is shipped inside pkg/page.js and pkg/page.css. */
-const JOINED = /^([^/]+\.(js|css)|pkg\/turnback\.js)$/;
+const JOINED = /^([^/]+\.(js|css)|pkg\/(turnback|languages)\.js)$/;
 /** A page below this cannot be the whole page, bytes. */
 const LEAST = 10_000;
 
