@@ -19,8 +19,9 @@ export function typeAgain(roots, typed) {
     if (wanted === undefined || wanted === standing(control)) continue;
     if (typeof wanted === "string") control.value = wanted;
     // The radio button that was chosen takes the choice from the others.
-    else if (!wanted && control.type === "radio") continue;
-    /** @type {HTMLInputElement} */ else (control).checked = wanted;
+    else if (wanted || control.type !== "radio")
+      /** @type {HTMLInputElement} */ (/** @type {unknown} */ (control)).checked = wanted;
+    else continue;
     for (const told of ["input", "change"]) control.dispatchEvent(new Event(told, { bubbles: true }));
   }
 }

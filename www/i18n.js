@@ -1,6 +1,6 @@
 // All prose of the page: keys and values in, sentences out. The engine gives keys and numbers only.
 
-import { fileOf } from "./language.js";
+import { askFor, fileOf } from "./language.js";
 
 /** @typedef {Record<string, string | number>} Values */
 
@@ -24,7 +24,7 @@ const RAISED = {
 export class Words {
   /**
    * @param {string} language BCP 47 tag
-   * @param {Record<string, string>} sentences flat: "place.name" to a sentence with {holes}
+   * @param {Record<string, string>} sentences flat: a key such as `ask.why` to a sentence with {holes}
    */
   constructor(language, sentences) {
     this.language = language;
@@ -38,7 +38,7 @@ export class Words {
    * @returns {Promise<Words>}
    */
   static async load(language) {
-    const answer = await fetch(fileOf(language));
+    const answer = await askFor(language);
     if (!answer.ok) throw new Error(`${fileOf(language)}: ${answer.status}`);
     return new Words(language.tag, await answer.json());
   }

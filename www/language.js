@@ -28,6 +28,35 @@ export function fileOf({ tag }) {
   return `locales/${tag}.json`;
 }
 
+/**
+ * What was asked for already, by file; null once it was taken. start.js and page.js each hold a copy of this module, and
+ * either may run first, so it stands where both find it.
+ * @returns {Map<string, Promise<Response> | null>}
+ */
+function asked() {
+  const shared = /** @type {{turnbackAsked?: Map<string, Promise<Response> | null>}} */ (globalThis);
+  shared.turnbackAsked ??= new Map();
+  return shared.turnbackAsked;
+}
+
+/** Asks for the words of a language, to be taken later; once is enough. @param {Language} wanted */
+export function askAhead(wanted) {
+  const file = fileOf(wanted);
+  if (asked().has(file)) return;
+  const answer = fetch(file);
+  // Whoever takes it hears of it.
+  answer.catch(() => {});
+  asked().set(file, answer);
+}
+
+/** Takes what was asked for ahead, or asks now. @param {Language} wanted @returns {Promise<Response>} */
+export function askFor(wanted) {
+  const file = fileOf(wanted);
+  const answer = asked().get(file) ?? fetch(file);
+  asked().set(file, null);
+  return answer;
+}
+
 /** Tells the browser, and whoever has the page read aloud, which language it speaks. @param {Language} spoken */
 export function dress({ tag, direction }) {
   document.documentElement.lang = tag;
