@@ -34,7 +34,7 @@ try {
   for (const place of places) {
     // The Ledger and what else a level keeps for later have no sign yet.
     if (!(await page.$eval(`[data-place=${place}]`, (sign) => sign.checkVisibility()))) continue;
-    await page.$eval(`[data-place=${place}]`, (sign) => sign.click());
+    await page.$eval(`[data-place=${place}]`, (sign) => /** @type {HTMLElement} */ (sign).click());
     await new Promise((done) => setTimeout(done, 500));
     await flow.snapshot({ name: place });
   }
