@@ -61,11 +61,12 @@ test("the keyboard walks the page in the order in which it is read, is always se
   const { page } = await visit(t);
   await startLesson(page);
   assert.equal(await page.locator("[tabindex]:not([tabindex='0']):not([tabindex='-1'])").count(), 0);
-  await page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement)?.blur());
+  // From the top of the page: the first stop is the way past its head.
+  await page.focus(".skip");
   /** @type {string[]} */
   const walked = [];
   for (let tabs = 0; tabs < MOST_TABS; tabs++) {
-    await page.keyboard.press("Tab");
+    if (tabs > 0) await page.keyboard.press("Tab");
     const here = await page.evaluate(() => {
       const one = document.activeElement;
       if (!one || one === document.body) return null;
@@ -151,7 +152,13 @@ for (const [name, sheet, screen] of /** @type {const} */ ([
     await tour(page, async (where) => {
       assert.deepEqual(await cutOff(page), [], where);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-      assert.ok(wide <= screen.width, `${where}: ${wide} px wide`);
+      const outside = await page.evaluate((limit) => {
+        const far = [...document.querySelectorAll("body *")].filter(
+          (one) => one.getBoundingClientRect().right > limit + 0.5,
+        );
+        return far.filter((one) => !one.closest(".unseen")).map((one) => `${one.localName}.${one.className}#${one.id}`);
+      }, screen.width);
+      assert.ok(wide <= screen.width, `${where}: ${wide} px wide: ${outside.join("; ")}`);
     });
   });
 
