@@ -18,8 +18,8 @@ const ONWARD = [
   "Finish",
   "Why",
   "Go on",
-  "Next event",
   "Start the lesson",
+  "Next event",
 ];
 
 test("capability 6: the mouse unplugged, level 2 is played to its end", async (t) => {
@@ -82,14 +82,18 @@ class Listener {
         for (const child of node.childIds ?? []) live.push(String(byId.get(child)?.name?.value ?? ""));
     const said = live.join(" ").trim();
     if (said && this.heard.at(-1) !== said) this.heard.push(said);
-    return nodes
-      .filter((node) => !node.ignored)
-      .map((node) => ({
-        role: String(node.role?.value ?? ""),
-        name: String(node.name?.value ?? "").trim(),
-        checked: node.properties?.some(({ name, value }) => name === "checked" && value.value === "true") ?? false,
-        node: node.backendDOMNodeId ?? 0,
-      }));
+    return (
+      nodes
+        .filter((node) => !node.ignored)
+        // What is told to be switched off is left alone.
+        .filter((node) => !node.properties?.some(({ name, value }) => name === "disabled" && value.value === true))
+        .map((node) => ({
+          role: String(node.role?.value ?? ""),
+          name: String(node.name?.value ?? "").trim(),
+          checked: node.properties?.some(({ name, value }) => name === "checked" && value.value === "true") ?? false,
+          node: node.backendDOMNodeId ?? 0,
+        }))
+    );
   }
 
   /** Everything that can be read, as one text. */
