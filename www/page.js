@@ -144,8 +144,8 @@ export class Page {
     window.addEventListener(
       "beforeunload",
       (event) => {
-        // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
-        if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
+        // A lesson half way through lives in this tab only, and so does what is typed into a plan or a ledger: leaving asks first.
+        if (this.underWay() || this.desk?.plan.unsaved || this.ledger.twin.isFilled) event.preventDefault();
       },
       { signal },
     );
@@ -170,7 +170,7 @@ export class Page {
    */
   inOtherWords(words) {
     this.furnishDesk();
-    const { card, controls, desk, places } = this;
+    const { card, controls, desk, ledger, places } = this;
     const draft = desk?.plan.unsaved ? desk.plan.typed() : null;
     const run = card.asking;
     const answers = run && typedIn(run.roots);
@@ -181,6 +181,7 @@ export class Page {
     next.furnishDesk();
     if (draft) next.desk?.plan.put(draft);
     Object.assign(next.card, { locked: card.locked, hands: card.hands });
+    next.ledger.twin.typed = ledger.twin.typed;
     next.looking = this.looking;
     // The brief asks its questions only when the lesson is begun.
     if (run && !next.card.asking) next.card.foot.querySelector("button")?.click();
