@@ -35,6 +35,14 @@ export class Updates {
     this.offer();
   }
 
+  /** The offer in another language, for the page that goes on in it. @param {Words} words @param {() => boolean} busy */
+  speak(words, busy) {
+    this.words = words;
+    this.busy = busy;
+    this.box.hidden = true;
+    this.offer();
+  }
+
   /** Makes the offer, or takes it back while a lesson runs. */
   offer() {
     const { waiting } = this.registration;

@@ -3,21 +3,45 @@
 // at a time, so that thirty files cost six round trips and two cost one. Beside
 // them it writes the list of what the page keeps for days without a network.
 //
+// What languages there are is read from www/locales, so that a new one is a
+// new file there and nothing else.
+//
 //   node tests/tools/bundle.mjs DIRECTORY_OF_THE_PAGE
 
+import { readdir, readFile } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { build } from "esbuild";
 import { parts, servedScript, writeWhole } from "./served.mjs";
 
 /**
+ * The languages of the page, as a module: each file of locales/ tells its own name and the direction it is read in.
+ * @param {string} root
+ * @returns {Promise<string>}
+ */
+async function languages(root) {
+  const files = (await readdir(join(root, "locales"))).filter((name) => name.endsWith(".json")).sort();
+  const told = await Promise.all(
+    files.map(async (name) => {
+      const words = JSON.parse(await readFile(join(root, "locales", name), "utf8"));
+      return {
+        tag: basename(name, ".json"),
+        name: words["language.name"] ?? basename(name, ".json"),
+        direction: words["language.direction"] === "rtl" ? "rtl" : "ltr",
+      };
+    }),
+  );
+  return `/** @type {import("../language.js").Language[]} */\nexport const LANGUAGES = ${JSON.stringify(told)};\n`;
+}
+
+/**
  * @typedef {object} Joined
- * @property {{ name: string, contents: Uint8Array }[]} files page.js, page.css, and a map for each where wanted
+ * @property {{ name: string, contents: Uint8Array }[]} files page.js, start.js, page.css, and a map for each where wanted
  * @property {string[]} inputs the files that they were made of, as paths from the directory of the page
  */
 
 /**
- * Join what `main.js` and `main.css` of a directory import.
+ * Join what `main.js`, `start.js` and `main.css` of a directory import.
  * @param {string} root the directory; its pkg/ holds the glue already
  * @param {{ maps: boolean, names?: Record<string, string> }} options whether developer tools get maps, and the names
  *   that files have in a release
@@ -25,10 +49,12 @@ import { parts, servedScript, writeWhole } from "./served.mjs";
  * @throws where a module or stylesheet is missing or cannot be read; esbuild has said why
  */
 export async function joined(root, { maps, names }) {
+  await writeWhole(join(root, "pkg/languages.js"), await languages(root));
   const { outputFiles, metafile } = await build({
     absWorkingDir: resolve(root),
     entryPoints: [
       { in: "main.js", out: "page" },
+      { in: "start.js", out: "start" },
       { in: "main.css", out: "page" },
     ],
     outdir: "pkg",
@@ -59,7 +85,7 @@ export async function joined(root, { maps, names }) {
 }
 
 /**
- * Complete a directory, so that it can be served: `pkg/page.js`, `pkg/page.css`, `pkg/served.js`.
+ * Complete a directory, so that it can be served: `pkg/page.js`, `pkg/start.js`, `pkg/page.css`, `pkg/served.js`.
  * @param {string} root the directory; its pkg/ holds the glue already
  * @throws where something is missing
  */

@@ -20,7 +20,7 @@ const STORES = [
   { sign: /\bindexedDB\b/, says: "" },
   {
     sign: /\blocalStorage\b/,
-    says: "In the browser's local storage: what was typed or chosen on this device, so that a reload doesn't lose it. It stays on the device, and the page can forget it.",
+    says: "In the browser's local storage: what was typed or chosen on this device, so that a reload doesn't lose it. It stays on the device; clearing the site's data removes it.",
   },
   {
     sign: /\bsessionStorage\b/,

@@ -64,7 +64,9 @@ export async function oneFile(root) {
   page = swap(page, /<link rel="manifest"[^>]*>\s*/, "");
   page = page.replace(/<link rel="preload"[^>]*>\s*/g, "");
   page = swap(page, /<link rel="stylesheet"[^>]*>/, `<style>${looks}</style>`);
-  page = swap(page, /\s*<script type="module"[^>]*><\/script>/, "");
+  // It asks for the words ahead; here they are in the file.
+  page = swap(page, /\s*<!--[^>]*-->\s*<script[^>]*src="pkg\/start\.js"><\/script>/, "");
+  page = swap(page, /\s*<script[^>]*src="pkg\/page\.js"><\/script>/, "");
   page = swap(page, "</body>", `${blocks.join("\n")}\n<script type="module">${script}</script>\n</body>`);
   return `${page}<!--\n${text.replaceAll("--", "\u2010\u2010")}-->\n`;
 }

@@ -28,7 +28,13 @@ export function integrity(content, kind = "sha256") {
  */
 export async function parts(root) {
   const languages = (await readdir(join(root, "locales"))).filter((name) => name.endsWith(".json")).sort();
-  return ["pkg/page.css", "pkg/page.js", "pkg/turnback_bg.wasm", ...languages.map((name) => `locales/${name}`)];
+  return [
+    "pkg/start.js",
+    "pkg/page.css",
+    "pkg/page.js",
+    "pkg/turnback_bg.wasm",
+    ...languages.map((name) => `locales/${name}`),
+  ];
 }
 
 /**
