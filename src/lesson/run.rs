@@ -36,11 +36,7 @@ impl Run {
     pub fn of(lesson: &Lesson, reached: Reached, record: &[Entry]) -> Run {
         let (run, _) = latest_run(record);
         let start_ds = run.first().map_or(0, |entry| entry.room_ds);
-        Run {
-            lesson: lesson.clone(),
-            reached,
-            entries: run.iter().filter_map(|entry| told(entry, start_ds)).collect(),
-        }
+        Run { lesson: lesson.clone(), reached, entries: run.iter().filter_map(|entry| told(entry, start_ds)).collect() }
     }
 
     /// Does a text begin as a run does?
@@ -86,13 +82,10 @@ fn told(entry: &Entry, start_ds: u32) -> Option<Entry> {
     let act = match &entry.act {
         Act::Lock(guess) => Act::Lock(wordless(guess)),
         Act::See(guess) => Act::See(wordless(guess)),
-        Act::Mark { .. } | Act::TakeBack { .. } | Act::Hold(_) | Act::Speed(_) | Act::Leap => entry.act.clone(),
-        Act::Begin { .. }
-        | Act::GoOn
-        | Act::Choose { .. }
-        | Act::Note(_)
-        | Act::Sign(_)
-        | Act::Bench { .. } => return None,
+        Act::GoOn | Act::Mark { .. } | Act::TakeBack { .. } | Act::Hold(_) | Act::Speed(_) | Act::Leap => {
+            entry.act.clone()
+        }
+        Act::Begin { .. } | Act::Choose { .. } | Act::Note(_) | Act::Sign(_) | Act::Bench { .. } => return None,
     };
     Some(Entry { act, room_ds: entry.room_ds.saturating_sub(start_ds), ..*entry })
 }

@@ -5,7 +5,7 @@
 //! line  "slip1." and the body, sealed as envelope.rs does
 //! body  lesson's code, run's code, five bytes each; the run's time, tenths of a second,
 //!       varint; which try it was, varint; name, text; note, text; entries without the
-//!       room's time: locks, what was seen, choices, marks, marks taken back
+//!       room's time: steps on, locks, what was seen, choices, marks, marks taken back
 //! ```
 //!
 //! The file of a slip has the same line below words for people, and only the line is read.
@@ -134,7 +134,12 @@ impl Slip {
 }
 
 fn is_an_answer(act: &Act) -> bool {
-    matches!(act, Act::Lock(_) | Act::See(_) | Act::Choose { .. } | Act::Mark { .. } | Act::TakeBack { .. })
+    match act {
+        // Without the steps on nobody could tell before which dose a question was answered.
+        Act::GoOn | Act::Lock(_) | Act::See(_) | Act::Choose { .. } | Act::Mark { .. } | Act::TakeBack { .. } => true,
+        Act::Begin { .. } | Act::Note(_) | Act::Sign(_) | Act::Hold(_) | Act::Speed(_) | Act::Leap => false,
+        Act::Bench { .. } => false,
+    }
 }
 
 /// Where the next mark of a slip stands: its name, digits and a point, and no letter before.
@@ -159,9 +164,11 @@ fn read_at(text: &str, start: usize) -> (Result<Slip, LinkError>, usize) {
     if !matches!(whole, Err(LinkError::Incomplete { .. })) {
         return (whole, end);
     }
-    // A mail may have broken the line: its own length tells how many letters belong to it.
-    let letters: String =
-        text[start + MARK.len()..].chars().filter(|sign| !matches!(sign, ' ' | '\r' | '\n' | '\t' | '>')).collect();
+    // A mail may have broken the line: its own length tells how many letters belong to it. None
+    // of them stands beyond the next slip, so that many beginnings take no more than one look each.
+    let next = find(text, end).unwrap_or(text.len());
+    let is_gap = |sign: &char| matches!(sign, ' ' | '\r' | '\n' | '\t' | '>');
+    let letters: String = text[start + MARK.len()..next].chars().filter(|sign| !is_gap(sign)).collect();
     let announced = envelope::letters_announced(&letters).and_then(|count| letters.get(..count));
     match announced.map(|letters| Slip::from_line(&format!("{MARK}{letters}"))) {
         Some(Ok(slip)) => (Ok(slip), end),

@@ -61,6 +61,11 @@ impl Session {
         before.unwrap_or_else(|| Reached { code: self.check_code(), now_ds: self.past_ds() })
     }
 
+    /// The last whole tenth of a second of the lesson's clock.
+    pub fn past_tenth(&self) -> u32 {
+        self.past_ds()
+    }
+
     /// The code of the run as it was at an earlier time, before anything done later.
     pub fn code_at(&self, now_ds: u32) -> crate::lesson::CheckCode {
         check_code::of_run(&self.lesson.recipe, &self.what_ifs, &self.bench, self.past(seconds_of(now_ds)))
@@ -76,7 +81,7 @@ impl Session {
         self.recorder.entries.push(Entry { at_ds, room_ds, act });
     }
 
-    /// Puts fresh beakers down, with what was left for them.
+    /// What is left behind when fresh beakers are set up, where it is a guided run.
     pub(super) fn left(&self) -> Option<Reached> {
         (self.stage != Stage::Free && self.has_answers()).then(|| self.reached())
     }
