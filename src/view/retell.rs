@@ -115,7 +115,10 @@ impl Telling {
         let mut events = Vec::new();
         let dose = session.answers().len();
         if self.at.0 != dose {
-            self.at = (dose, 0);
+            // A telling that goes on half way does not hold once more where it was held before.
+            let over = |cue: &&Cue| cue.at_s + 0.1 < session.clock().now_s();
+            let cues = self.cues.get(dose.wrapping_sub(1));
+            self.at = (dose, cues.map_or(0, |cues| cues.iter().take_while(over).count()));
         }
         while session.stage() == Stage::Watch {
             if let Some(hold_s) = self.hold_s {
