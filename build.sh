@@ -19,8 +19,8 @@ usage: ./build.sh VERB
   bench   build, then time the core here and in Chromium beside the peers
 
 What is missing is installed where that can be done: the WebAssembly target by
-rustup, JavaScript packages by npm, browsers by apt-get (as root), the peers of
-`bench` by pip. Needed beforehand: bash, cargo (https://rustup.rs), and Node.js
+rustup, JavaScript packages by npm, browsers and poppler-utils by apt-get (as
+root), the peers of `bench` by pip. Needed beforehand: bash, cargo (https://rustup.rs), and Node.js
 20 or newer with npm. Nothing is fetched when everything is there.
 TEXT
 }
@@ -69,6 +69,12 @@ need_browsers() {
         fail "Chromium is missing. Install it as root (apt-get install chromium fonts-liberation) and run this again."
     have firefox-esr || debian firefox-esr ||
         fail "Firefox is missing. Install it as root (apt-get install firefox-esr) and run this again."
+}
+
+# What turns a printed page into text and pictures, to be checked.
+need_paper() {
+    have pdftoppm && have pdftotext || debian poppler-utils ||
+        fail "pdftoppm and pdftotext are missing. Install them as root (apt-get install poppler-utils) and run this again."
 }
 
 # Install the npm packages of a directory, unless its lock file's are there.
@@ -150,6 +156,7 @@ build() {
     wasm_library
     cargo build --locked --profile tool -p bindgen
     glue target/$WASM_TARGET/release/turnback.wasm "$GLUE"
+    node tests/tools/bundle.mjs www || fail "the page's modules could not be joined; what is wrong stands above."
     say "www/ is complete: $(wc -c <"$GLUE/turnback_bg.wasm") bytes of WebAssembly"
 }
 
@@ -199,6 +206,7 @@ run_tests() {
     need_rust
     need_node
     need_browsers
+    need_paper
     npm_packages tests/browser
     wasm_target
     mkdir -p target

@@ -7,6 +7,7 @@ pub mod course;
 pub mod data;
 pub mod decimal;
 pub mod lesson;
+pub mod measure;
 pub mod numerics;
 pub mod picture;
 pub mod record;

@@ -272,6 +272,17 @@ impl Turnback {
         object(&self.screen.outline())
     }
 
+    /// The check code of the lesson itself, for the heads of its sheets.
+    #[wasm_bindgen(js_name = lessonCode)]
+    pub fn lesson_code(&self) -> String {
+        self.screen.lesson_code()
+    }
+
+    /// The beaker that the predictions are about, from 0.
+    pub fn subject(&self) -> usize {
+        self.screen.subject()
+    }
+
     /// Answers a question of `state().asks`: the key of a choice, the number of one of the
     /// teacher's choices, or free words; nothing takes the answer back.
     pub fn choose(&mut self, ask: usize, answer: &JsValue) -> JsValue {

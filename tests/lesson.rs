@@ -119,7 +119,7 @@ const BY_HAND: [([&str; 5], Option<Limiting>); 8] = [
 ];
 
 #[test]
-fn the_ledger_equals_the_hand_table_to_the_last_figure() {
+fn capability_18_the_ledger_equals_the_hand_table_to_the_last_figure() {
     let ledger = Ledger::filled(&Recipe::default());
     for (row, by_hand) in ledger.rows().iter().zip(BY_HAND) {
         let ([hcl, used, left, grams, acid], limiting) = by_hand;

@@ -374,6 +374,62 @@ fn the_smallest_and_the_emptiest_pictures_are_painted() {
     assert_eq!(overfull.at_cm(0.0, 13.0), [255; 3], "nothing stands above the rim");
 }
 
+/// pH and suspended solid, g/L, of our scenario's three beakers before the first dose and at rest after doses 1 to 6, as the
+/// session gives them. Neighbours of one colour must not be lettered in ink here and in white there.
+#[test]
+fn the_beakers_of_a_lesson_are_lettered_alike_as_long_as_there_is_solid() {
+    let beakers = [
+        (11.23, 2.30),
+        (10.53, 2.30),
+        (10.11, 2.30),
+        (10.15, 1.96),
+        (9.77, 1.96),
+        (9.37, 1.96),
+        (9.84, 1.62),
+        (9.64, 1.62),
+        (9.26, 1.62),
+        (9.54, 1.29),
+        (9.52, 1.29),
+        (9.20, 1.29),
+        (9.20, 0.95),
+        (9.35, 0.95),
+        (9.14, 0.95),
+        (8.75, 0.62),
+        (9.12, 0.62),
+        (9.03, 0.62),
+        (7.58, 0.28),
+        (8.74, 0.28),
+        (8.75, 0.28),
+    ];
+    for (ph, solids_g_l) in beakers {
+        let scene =
+            Scene { bulk_ph: ph, plume_ph: ph, bulk_solids_g_l: solids_g_l, plume_solids_g_l: solids_g_l, ..scene() };
+        let picture = Picture::of(&scene);
+        let line =
+            picture.geometry.graduations.iter().find(|line| line.major && line.volume_ml == 300.0).expect("there");
+        // Rows and columns around the long line, in the right half of the glass and well within its wall.
+        let (left, right) = picture.geometry.wall_px;
+        let columns = 0.55..0.92;
+        let luminance = |part: f64, row: f64| {
+            let [r, g, b] = picture.at(left + part * (right - left), row).map(light);
+            0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05
+        };
+        let seen: Vec<f64> = (0..40)
+            .flat_map(|step| (-3..=3).map(move |row| (step, row)))
+            .map(|(step, row)| {
+                let part = columns.start + (columns.end - columns.start) * f64::from(step) / 40.0;
+                luminance(part, line.y_px + f64::from(row))
+            })
+            .collect();
+        let liquid = luminance(0.5, line.y_px);
+        let darker = seen.iter().map(|at| liquid / at).fold(1.0, f64::max);
+        let lighter = seen.iter().map(|at| at / liquid).fold(1.0, f64::max);
+        println!("pH {ph}, {solids_g_l} g/L: ink {darker:.2}, white {lighter:.2}");
+        // A line of white would be lighter by 3 and more; the hair of white below a line of ink is not.
+        assert!(darker > 2.4 && lighter < 2.4, "pH {ph}, {solids_g_l} g/L: ink {darker}, white {lighter}");
+    }
+}
+
 #[test]
 fn graduations_are_round_volumes_at_their_true_heights() {
     for (vessel_ml, long) in [

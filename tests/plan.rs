@@ -2,8 +2,8 @@
 //! not to be had while a guided lesson is under way.
 
 use serde_json::{Value, json};
-use turnback::lesson::{GuessText, Lesson, LessonFile, Recipe, RecipeText};
-use turnback::session::{Expected, Session, Stage, expected};
+use turnback::lesson::{GuessText, Lesson, LessonFile, Recipe, RecipeText, Teacher};
+use turnback::session::{Expected, Session, Stage, clarity_of, expected};
 use turnback::view::{PlanView, Screen};
 
 fn some_guess() -> GuessText {
@@ -34,6 +34,8 @@ fn the_plan_of_our_scenario_is_what_the_lesson_then_shows() {
             let planned = planned[beaker][dose];
             let reading = session.reading(beaker, session.clock().now_s());
             assert_eq!((planned.ph_at_rest, planned.solid_g), (reading.ph, reading.solid_g()), "dose {dose}");
+            assert_eq!(Some(planned.ph_at_once), session.ph_at_once(&answer, beaker), "dose {dose}");
+            assert_eq!(planned.clarity_at_rest, clarity_of(&reading, session.bench().path_cm()), "dose {dose}");
             match (planned.turned_back_s, session.turned_back_s(&answer, beaker)) {
                 // Both bisect the same path to a microsecond, from unlike looks at it.
                 (Some(planned_s), Some(seen_s)) => assert!((planned_s - seen_s).abs() < 1e-5, "dose {dose}"),
@@ -109,7 +111,12 @@ fn the_plan_tells_the_seconds_of_each_dose_and_that_the_seventh_stays() {
         }
         assert_eq!(doses[6].seconds, None);
         assert!(doses[6].ph < 3.0 && doses[6].solid_g < 0.005, "{:?}", doses[6]);
+        assert_eq!((doses[6].band_at_once, doses[6].band_at_rest), ("red", "red"));
     }
+    // The books by hand: 20.58 mmol - 9.00 mmol of 58.32 g/mol are 0.675 g after dose 3.
+    assert_eq!((view.ledger.len(), format!("{:.3}", view.ledger[3].solid_left_g).as_str()), (12, "0.675"));
+    // The brief, eleven doses, the end; the predictions are about the middle beaker.
+    assert_eq!((view.places.len(), view.subject), (13, 1));
     assert_eq!(warnings(&view), ["perhapsLater", "tooFull"]);
 }
 
@@ -172,4 +179,26 @@ fn no_plan_is_to_be_had_while_a_guided_lesson_is_under_way() {
     let typed: RecipeText = Recipe::default().to_text();
     screen.set_recipe(&typed);
     assert!(screen.plan(45.0, None).is_ok());
+}
+
+/// The heads of a lesson's sheets bear its code: it must not change while the lesson runs, and it
+/// tells two lessons apart that differ in no more than a title. The teacher's notes are in no
+/// link and in no code.
+#[test]
+fn the_code_of_a_lesson_is_that_of_what_its_link_holds() {
+    let code = |lesson: &Lesson| lesson.code().to_string();
+    let ours = code(&Lesson::default());
+    assert_eq!(ours.len(), 9);
+    let mut session = Session::new(Lesson::default()).expect("begins");
+    session.go_on().expect("from the brief");
+    session.lock(&some_guess()).expect("complete");
+    session.next_event().expect("runs");
+    assert_eq!(code(session.lesson()), ours);
+    assert_ne!(session.check_code().to_string(), ours);
+    let noted = Lesson { teacher: Teacher { minutes: 45, notes: "behind the door".to_owned() }, ..Lesson::default() };
+    assert_eq!(code(&noted), ours);
+    assert_ne!(code(&Lesson { title: "Room 12".to_owned(), ..Lesson::default() }), ours);
+    let mut wetter = Recipe::default().to_text();
+    wetter.fields.insert("waterMl".to_owned(), "501".to_owned());
+    assert_ne!(code(&Lesson::of_recipe(Recipe::from_text(&wetter).expect("within the limits"))), ours);
 }

@@ -30,7 +30,7 @@ fn strength(changes: &[(&str, &str)], counted: u32) -> Option<Strength> {
 /// 3 x 15 mL; 3 x 500 mL; 3 x 7 x 2.0 mL = 42 mL; with one spare dose each 3 x 8 x 2.0 = 48 mL;
 /// base 3 x 4 x 2.0 = 24 mL, with spare 3 x 5 x 2.0 = 30 mL; solid 3 x 15 mL x 0.080 g/mL.
 #[test]
-fn three_beakers_need_what_the_hand_adds_up() {
+fn capability_8_three_beakers_need_what_the_hand_adds_up() {
     let three = amounts(&Lesson::default(), 3, 1);
     assert_eq!((three.suspension_ml, three.water_ml, three.indicator_ml), (45.0, 1500.0, 15.0));
     assert_eq!((three.acid_ml, three.acid_with_spare_ml), (42.0, 48.0));
@@ -50,7 +50,7 @@ fn one_beaker_needs_a_third_and_no_spare_adds_nothing() {
 /// c1 V1 = c2 V2: 3.0 mol/L x 100 mL / 12.1 mol/L = 24.8 mL; for 48 mL the next flask is 50 mL,
 /// which takes 12.4 mL of stock.
 #[test]
-fn a_hundred_millilitres_of_the_acid_take_24_8_of_the_stock() {
+fn capability_8_a_hundred_millilitres_of_the_acid_take_24_8_of_the_stock() {
     let stock = Stock::from_text(Reagent::Acid, "acid37").expect("a stock");
     let acid = Dilution::of(Reagent::Acid, stock, 3.0, 48.0).expect("strong enough").expect("needed");
     assert_eq!(format!("{:.1}", acid.per_100.stock_ml), "24.8");
@@ -113,7 +113,7 @@ fn a_stock_weaker_than_the_lesson_is_refused_and_one_as_strong_is_used_as_it_is(
 /// 1.20 g / 58.32 g/mol = 20.576 mmol take up 41.152 mmol: 41.152 / 6.00 = 6.859 doses, so the
 /// seventh stays. At 90 % of the label 6.173, the seventh; at 115 % 7.888, the eighth.
 #[test]
-fn the_end_point_is_seven_perhaps_eight() {
+fn capability_2_the_end_point_is_seven_perhaps_eight() {
     let end = end_point(&[]).expect("acid");
     let shown = [end.exact, end.least_exact, end.most_exact].map(|doses| format!("{doses:.2}"));
     assert_eq!(shown, ["6.86", "6.17", "7.89"]);
@@ -134,7 +134,7 @@ fn other_strengths_move_the_end_point_in_proportion() {
 /// 520 mL at the start, 534 mL after seven doses (89 % of 600 mL), 542 mL after the reversal
 /// (90 %); 80 % of 600 mL is 480 mL. Of the usual sizes 800 mL is enough: 80 % of it is 640 mL.
 #[test]
-fn the_600_ml_beaker_is_too_full() {
+fn capability_8_the_600_ml_beaker_is_too_full() {
     let lesson = Lesson::default();
     let board = Freeboard::of(&lesson.recipe, &lesson.steps());
     assert_eq!((board.start_ml, board.acid_ml, board.end_ml, board.fullest_ml), (520.0, 534.0, 542.0, 480.0));

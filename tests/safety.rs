@@ -25,7 +25,7 @@ fn statements(card: &SafetyCard, key: &str, scheme: usize) -> String {
 /// 3.0 mol/L: 10.4 % (1.0474 g/mL); 6.0 mol/L: 19.9 % (1.098 g/mL). Regulation 1272/2008,
 /// Annex VI: 10 % and more is irritant and H335, 25 % and more corrosive.
 #[test]
-fn six_molar_acid_changes_the_card_of_three_molar() {
+fn capability_9_six_molar_acid_changes_the_card_of_three_molar() {
     let (three, six) = (card(&[], &[]), card(&[("acidMolL", "6")], &[]));
     assert_eq!(format!("{:.1}", material(&three, "acid").percent), "10.4");
     assert_eq!(format!("{:.1}", material(&six, "acid").percent), "19.9");
@@ -40,7 +40,7 @@ fn six_molar_acid_changes_the_card_of_three_molar() {
 /// 1.0 mol/L: 3.8 % (1.038 g/mL), category 1B from 2 %; 3.0 mol/L: 10.8 % (1.113 g/mL), category
 /// 1A from 5 %.
 #[test]
-fn three_molar_base_changes_the_card_of_one_molar() {
+fn capability_9_three_molar_base_changes_the_card_of_one_molar() {
     let (one, three) = (card(&[("baseMolL", "1")], &[]), card(&[], &[]));
     assert_eq!(statements(&one, "base", 0), "danger: H314 1B, H290");
     assert_eq!(statements(&three, "base", 0), "danger: H314 1A, H290");
@@ -83,7 +83,7 @@ fn no_stronger_solution_has_a_milder_signal() {
 }
 
 #[test]
-fn every_card_says_what_is_always_true_and_names_its_sources() {
+fn capability_9_every_card_says_what_is_always_true_and_names_its_sources() {
     for card in [card(&[], &[]), card(&[("acidMolL", "0"), ("suspensionMl", "0"), ("baseDoses", "0")], &[])] {
         assert_eq!((card.always, card.sources), (&ALWAYS[..], &SOURCES[..]));
         for key in

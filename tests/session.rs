@@ -66,7 +66,7 @@ fn play_all(session: &mut Session) {
 }
 
 #[test]
-fn six_doses_turn_back_warm_first_and_cold_last_and_the_seventh_never() {
+fn capability_2_and_7_six_doses_turn_back_warm_first_and_cold_last_and_the_seventh_never() {
     let mut session = ours();
     session.go_on().expect("from the brief");
     let mut previous = [0.0; 3];
@@ -122,7 +122,7 @@ fn the_times_are_those_of_the_reference_integration() {
 }
 
 #[test]
-fn the_first_base_dose_brings_the_blue_side_and_the_cloud_back() {
+fn capability_20_the_first_base_dose_brings_the_blue_side_and_the_cloud_back() {
     let mut session = ours();
     session.go_on().expect("from the brief");
     for _ in 0..7 {
@@ -253,7 +253,7 @@ fn next_event_stops_where_each_beaker_turns_back_and_then_at_rest() {
 }
 
 #[test]
-fn every_speed_and_frame_rate_records_the_same_events_and_the_same_check_code() {
+fn capability_5_every_speed_and_frame_rate_records_the_same_events_and_the_same_check_code() {
     let run = |real_s: f64, speed: u32, look: bool| {
         let mut session = ours();
         session.go_on().expect("from the brief");

@@ -56,7 +56,7 @@ fn all_that_can_be_read(screen: &mut Screen, time_s: f64) -> Vec<String> {
 /// The dose that is asked about is 2.0 mL in one screen and 0.5 mL in the other. As long as it
 /// is not locked, no method tells the two apart but by the recipe itself.
 #[test]
-fn before_the_lock_nothing_that_can_be_read_depends_on_the_dose_to_come() {
+fn capability_1_before_the_lock_nothing_that_can_be_read_depends_on_the_dose_to_come() {
     let asked = |dose_ml: &str| {
         let mut screen = screen();
         let mut typed = typed_recipe(&screen);

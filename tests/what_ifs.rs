@@ -62,7 +62,7 @@ fn turned_back(screen: &Screen) -> Vec<f64> {
 }
 
 #[test]
-fn half_of_the_water_takes_as_many_doses_and_ends_more_acid() {
+fn capability_25_half_of_the_water_takes_as_many_doses_and_ends_more_acid() {
     let mut screen = three_alike(&[]);
     assert!(screen.change(&[1], "halfWater").ok);
     assert_eq!(screen.state().what_ifs, [vec![], vec!["halfWater"], vec![]]);
@@ -88,7 +88,7 @@ fn half_of_the_water_takes_as_many_doses_and_ends_more_acid() {
 }
 
 #[test]
-fn a_finer_solid_is_faster_and_neutralises_no_more() {
+fn capability_25_a_finer_solid_is_faster_and_neutralises_no_more() {
     let mut screen = three_alike(&[]);
     assert!(screen.change(&[2], "finer").ok);
     pour(&mut screen, "acid", "2.0");
@@ -110,7 +110,7 @@ fn a_finer_solid_is_faster_and_neutralises_no_more() {
 }
 
 #[test]
-fn without_indicator_the_same_happens_and_no_colour_tells_of_it() {
+fn capability_25_without_indicator_the_same_happens_and_no_colour_tells_of_it() {
     let mut screen = three_alike(&[]);
     assert!(screen.change(&[0], "noIndicator").ok);
     pour(&mut screen, "acid", "2.0");
@@ -134,7 +134,7 @@ fn without_indicator_the_same_happens_and_no_colour_tells_of_it() {
 }
 
 #[test]
-fn ice_in_the_beaker_cools_it_melts_and_dilutes() {
+fn capability_25_ice_in_the_beaker_cools_it_melts_and_dilutes() {
     let mut screen = three_alike(&[]);
     assert!(screen.change(&[0], "ice").ok);
     let start = labels(&screen);
@@ -169,7 +169,7 @@ fn ice_in_the_beaker_cools_it_melts_and_dilutes() {
 }
 
 #[test]
-fn without_stirring_the_solid_settles_and_the_top_clears() {
+fn capability_25_without_stirring_the_solid_settles_and_the_top_clears() {
     let mut screen = three_alike(&[]);
     assert!(screen.set_stirrer(0, "0").ok);
     let time = screen.state().now;
@@ -196,7 +196,7 @@ fn without_stirring_the_solid_settles_and_the_top_clears() {
 }
 
 #[test]
-fn the_torch_finds_what_the_eye_missed() {
+fn capability_26_the_torch_finds_what_the_eye_missed() {
     // 2 mL of suspension, 160 mg, need 5.5 mmol of acid; a dose brings 6.0, and the last of the solid goes slowly. The dye would
     // swallow most of the light of a torch, so it is left out.
     let mut screen = three_alike(&[("suspensionMl", "2")]);
@@ -301,7 +301,7 @@ fn play_dose(screen: &mut Screen) {
 /// 7 acid doses of 6.00 mmol and 7 base doses of 6.00 mmol: 42.0 mmol of base for 42.0 mmol of acid, and the bottle's 1.20 g
 /// are back (teaching notes, level 5).
 #[test]
-fn as_much_base_as_acid_returns_the_solid() {
+fn capability_20_as_much_base_as_acid_returns_the_solid() {
     let mut screen = Screen::new().expect("our scenario begins");
     let mut typed = typed_recipe(&screen);
     typed.fields.insert("baseDoses".to_owned(), "7".to_owned());
@@ -329,7 +329,7 @@ fn as_much_base_as_acid_returns_the_solid() {
 
 /// The pH at rest falls dose by dose, the dissolved magnesium does it, and the four terms add up.
 #[test]
-fn the_common_ion_takes_the_ph_at_rest_down_dose_by_dose() {
+fn capability_21_the_common_ion_takes_the_ph_at_rest_down_dose_by_dose() {
     let mut screen = Screen::new().expect("our scenario begins");
     assert!(screen.go_on().ok);
     let start_s = screen.state().now;

@@ -32,6 +32,10 @@ export class Beaker {
     this.paintedAs = "";
     this.paintedAt = -Infinity;
     this.share = 1;
+    /** The size that the page's layout gives the picture, CSS pixels. */
+    this.box = { width: 0, height: 0 };
+    /** The picture's pixels, kept from frame to frame: making them anew takes as long as painting them. */
+    this.pixels = new ImageData(1, 1);
 
     this.canvas = element("canvas", { role: "img", width: 1, height: 1 });
     this.context = /** @type {CanvasRenderingContext2D} */ (this.canvas.getContext("2d", { alpha: false }));
@@ -58,13 +62,16 @@ export class Beaker {
       ),
     );
     // The picture follows the size that the page's layout gives it, in whole pixels.
-    new ResizeObserver(() => this.resize()).observe(this.glass);
+    new ResizeObserver(([{ contentRect }]) => {
+      this.box = contentRect;
+      this.resize();
+    }).observe(this.glass);
   }
 
   /** Gives the canvas the pixels of its place. */
   resize() {
     const density = Math.min(window.devicePixelRatio || 1, MOST_DENSITY);
-    const box = this.glass.getBoundingClientRect();
+    const { box } = this;
     const pixels = Math.max(1, box.width * box.height * density * density);
     const shrink = Math.sqrt(Math.min(1, MOST_PIXELS / pixels) * this.share);
     const width = Math.max(1, Math.round(box.width * density * shrink));
@@ -105,10 +112,12 @@ export class Beaker {
    */
   paint(time, actions, reducedMotion) {
     const { width, height } = this.canvas;
-    const pixels = this.engine.paint(this.index, time, width, height, reducedMotion);
+    if (this.pixels.width !== width || this.pixels.height !== height) this.pixels = new ImageData(width, height);
+    const pixels = this.pixels.data;
+    this.engine.paint(this.index, time, this.pixels, reducedMotion);
     const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
     if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return;
-    this.context.putImageData(new ImageData(pixels, width, height), 0, 0);
+    this.context.putImageData(this.pixels, 0, 0);
     this.paintedAs = this.picture(time, actions);
     this.paintedAt = performance.now();
   }

@@ -1,10 +1,11 @@
 // The bench: beakers in a row, the card that covers them, and their ribbons below.
 
-import { Beaker, beakerName } from "./beaker.js";
+import { Beaker, beakerName, write } from "./beaker.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
 import { Pace } from "./pace.js";
 import { Ribbons } from "./ribbons.js";
+import { Round } from "./round.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -50,13 +51,12 @@ export class Bench {
     );
     this.root = this.stage;
     this.pace = new Pace();
-    this.wordsAt = -Infinity;
-    this.ribbonsAt = -Infinity;
+    this.told = new Round(WORDS_MS);
+    this.drawn = new Round(RIBBONS_MS);
     this.paintedAt = -Infinity;
-    /** The moments that words and ribbons have reached. */
-    this.told = "";
-    this.drawn = "";
     this.actions = 0;
+    /** The time in words that was asked for last: within a second it stays the same. */
+    this.spoken = { key: "", words: "" };
     /** @type {import("./engine.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
   }
@@ -89,10 +89,8 @@ export class Bench {
 
   /** Lets words, ribbons and pictures follow with the next frame. */
   showSoon() {
-    this.told = "";
-    this.drawn = "";
-    this.wordsAt = -Infinity;
-    this.ribbonsAt = -Infinity;
+    this.told.begin(this.beakers.length);
+    this.drawn.begin(this.beakers.length);
     this.paintedAt = -Infinity;
   }
 
@@ -113,19 +111,11 @@ export class Bench {
     const when = this.when(shown);
     if (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS) this.paint(shown, nowMs);
     const moment = `${shown} ${state.now} ${this.actions}`;
-    if (this.told !== moment && nowMs - this.wordsAt >= WORDS_MS) {
-      this.told = moment;
-      this.wordsAt = nowMs;
-      this.tell(state, shown, when);
-    }
-    if (this.drawn !== moment && nowMs - this.ribbonsAt >= RIBBONS_MS) {
-      this.drawn = moment;
-      this.ribbonsAt = nowMs;
-      this.ribbons.draw(state);
-    }
+    this.tell(this.told.due(moment, nowMs), state, shown, when);
+    for (const beaker of this.drawn.due(moment, nowMs)) this.ribbons.draw(state, beaker);
     this.ribbons.point(state, shown, when);
     const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
-    return shows && this.told === moment && this.drawn === moment;
+    return shows && this.told.shows(moment) && this.drawn.shows(moment);
   }
 
   /**
@@ -137,23 +127,34 @@ export class Bench {
     const due = this.beakers.filter((beaker) => !beaker.shows(shown, this.actions));
     if (due.length === 0) return;
     due.sort((one, other) => one.paintedAt - other.paintedAt);
+    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it.
+    const first = due[0].paintedAt === -Infinity;
     const started = performance.now();
-    for (const beaker of this.pace.oneByOne ? due.slice(0, 1) : due)
+    for (const beaker of first || this.pace.oneByOne ? due.slice(0, 1) : due)
       beaker.paint(shown, this.actions, this.stillness.matches);
-    if (this.pace.took(performance.now() - started))
+    if (!first && this.pace.took(performance.now() - started))
       for (const beaker of this.beakers) beaker.setShare(this.pace.share);
     if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
   }
 
-  /** Says what the beakers show. @param {State} state @param {number} shown s @param {string} when */
-  tell(state, shown, when) {
+  /**
+   * Says what some of the beakers show.
+   * @param {number[]} which
+   * @param {State} state
+   * @param {number} shown s
+   * @param {string} when
+   */
+  tell(which, state, shown, when) {
+    if (which.length === 0) return;
+    // All count the same seconds: two beakers that differ for a moment would look like a fault.
+    if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
     const shows = { celsius: this.engine.shows("celsius"), ph: this.engine.shows("ph") };
-    this.beakers.forEach((beaker, index) => {
-      if (state.stage === "ask") beaker.tellCovered(labels[index], shows);
-      else beaker.tell(labels[index], when, state.whatIfs[index], shows);
-    });
-    this.ribbons.nameColours(state.now);
+    for (const index of which) {
+      if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
+      else this.beakers[index].tell(labels[index], when, state.whatIfs[index], shows);
+      this.ribbons.nameColours(index, state.now);
+    }
   }
 
   /**
@@ -164,9 +165,10 @@ export class Bench {
   when(time) {
     const before = this.marks.doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return "";
-    return this.words.t(`when.${before.reagent}`, {
-      seconds: Math.floor(time - before.at + 1e-6),
-      number: before.number,
-    });
+    const seconds = Math.floor(time - before.at + 1e-6);
+    const key = `${seconds} ${before.at}`;
+    if (this.spoken.key !== key)
+      this.spoken = { key, words: this.words.t(`when.${before.reagent}`, { seconds, number: before.number }) };
+    return this.spoken.words;
   }
 }

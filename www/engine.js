@@ -33,6 +33,9 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @typedef {object} FieldError what is wrong with one typed value; the sentence is the page's
  * @property {string} field
  * @property {number} [beaker]
+ * @property {number} [step] the dose where it stands, from 0
+ * @property {number} [ask] the question of its place, from 0
+ * @property {number | null} [choice] the choice of that question, from 0
  * @property {string} key
  * @property {number} [min]
  * @property {number} [max]
@@ -144,6 +147,119 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {number} activity
  * @property {number} saturation
  * @property {number} temperature
+ */
+
+// --- the lesson as its teacher plans and prints it ---------------------------------------------------------------------
+
+/**
+ * @typedef {string | {text: string, choices: string[]}} Ask a key, or a question in the teacher's words
+ * @typedef {{kind: string, celsius?: number | string, iceG?: number | string}} BeakerTree
+ * @typedef {{reagent: ReagentKey, volumeMl?: number | string, restS?: number | string, asks?: Ask[]}} DoseTree
+ *
+ * @typedef {object} LessonTree a lesson as its file has it; what is typed may stand as text
+ * @property {number} turnback the version of the layout
+ * @property {string} title
+ * @property {number | string} level
+ * @property {number | string} minutes available; 0 where it does not matter
+ * @property {Record<string, number | string>} recipe
+ * @property {BeakerTree[]} beakers
+ * @property {Ask[]} [brief] absent where the level decides
+ * @property {DoseTree[]} [steps] absent where the recipe's counts decide
+ * @property {Ask[]} [end]
+ * @property {string} notes
+ *
+ * @typedef {object} Place of the lesson: the brief, a dose, or the end
+ * @property {"brief" | "end" | number} at a dose from 0
+ * @property {string} moment
+ * @property {ReagentKey | null} reagent
+ * @property {number} number per reagent, from 1
+ * @property {number} volumeMl
+ * @property {number} restS
+ * @property {Ask[]} asks
+ *
+ * @typedef {{key: string, choices: {key: string, right: boolean, idea: string | null}[]}} KeyedQuestion
+ * @typedef {{level: number, moments: {moment: string, choices: KeyedQuestion[]}[]}} LevelView
+ *
+ * @typedef {object} EndPoint doses until one is too many, by the label and for a bottle of 90 and of 115 % of it
+ * @property {number} exact
+ * @property {number} dose
+ * @property {number} leastExact
+ * @property {number} mostExact
+ * @property {number} leastDose
+ * @property {number} mostDose
+ * @property {boolean} reached by the doses of the lesson
+ *
+ * @typedef {object} Freeboard how full the fullest beaker gets, mL
+ * @property {number} vesselMl
+ * @property {number} acidMl after the acid
+ * @property {number} endMl after the last dose
+ * @property {number} fullestMl that it should be
+ * @property {boolean} warnsWithoutReversal
+ * @property {boolean} warnsWithReversal
+ * @property {number | null} enoughVesselMl
+ *
+ * @typedef {object} Amounts what so many beakers need, mL and g
+ * @property {number} beakers
+ * @property {number} waterMl
+ * @property {number} suspensionMl
+ * @property {number} solidG
+ * @property {number} indicatorMl
+ * @property {number} acidMl
+ * @property {number} acidWithSpareMl
+ * @property {number} baseMl
+ * @property {number} baseWithSpareMl
+ *
+ * @typedef {object} DoseView what a dose will do in one beaker
+ * @property {number | null} seconds until it turns back
+ * @property {number} ph at rest
+ * @property {number} solidG at rest
+ * @property {BandKey} bandAtOnce
+ * @property {BandKey} bandAtRest
+ * @property {ClarityKey} clarity
+ *
+ * @typedef {{key: string, [number: string]: string | number}} Warning
+ *
+ * @typedef {object} PlanView
+ * @property {true} ok
+ * @property {number} pending beakers that are still to be computed: ask again
+ * @property {(DoseView[] | null)[]} beakers
+ * @property {Place[]} places
+ * @property {number} subject the beaker that the predictions are about
+ * @property {LedgerRow[]} ledger of the whole lesson
+ * @property {EndPoint | null} endPoint
+ * @property {Freeboard} freeboard
+ * @property {Amounts} amounts
+ * @property {number} talkMin
+ * @property {{speed: number, minutes: number, fits: boolean}[]} speeds
+ * @property {Warning[]} warnings
+ *
+ * @typedef {{key: string, molL: number, percent: number}} Stock molL is 0 for a solid
+ * @typedef {{flaskMl: number, fillings: number, stockMl: number, stockG: number, waterFirstMl: number}} Mix one filling of a flask
+ * @typedef {{stock: Stock, molL: number, neededMl: number, per100: Mix, total: Mix, order: string[]}} Dilution
+ * @typedef {{key: string | null, dilution: Dilution | null, stocks: Stock[]}} DilutionView
+ *
+ * @typedef {object} PrepView
+ * @property {number} spare
+ * @property {Amounts} one
+ * @property {Amounts} three
+ * @property {Amounts} bench
+ * @property {DilutionView} acid
+ * @property {DilutionView} base
+ * @property {Freeboard} freeboard
+ * @property {EndPoint | null} endPoint
+ *
+ * @typedef {{scheme: string, signal: string | null, statements: string[]}} HazardLabel
+ * @typedef {{key: string, molL: number, percent: number, labels: HazardLabel[], cautions: string[]}} Material
+ *
+ * @typedef {object} SafetyCard
+ * @property {string[]} always
+ * @property {Material[]} materials
+ * @property {{hydrogenMmol: number, hydroxideMmol: number, solidG: number}} left
+ * @property {string[]} sources
+ *
+ * @typedef {{lowMgMl: number, highMgMl: number, middleMgMl: number, lowPercent: number, highPercent: number, labelAgrees: boolean}} Strength
+ * @typedef {{ok: boolean, fragment: string, chars: number, max: number}} ShareView
+ * @typedef {{ok: false, key?: string, errors?: FieldError[]}} Refusal
  */
 
 /** The lesson, as the core runs it. */
@@ -291,11 +407,11 @@ export class Engine {
   }
 
   /**
-   * @param {number} beaker @param {number} time @param {number} width px @param {number} height px @param {boolean} reducedMotion
-   * @returns {Uint8ClampedArray<ArrayBuffer>} RGBA
+   * Paints a beaker into a picture.
+   * @param {number} beaker @param {number} time @param {ImageData} picture @param {boolean} reducedMotion
    */
-  paint(beaker, time, width, height, reducedMotion) {
-    return this.core.paint(beaker, time, width, height, reducedMotion);
+  paint(beaker, time, { width, height, data }, reducedMotion) {
+    this.core.paint(beaker, time, width, height, reducedMotion, data);
   }
 
   /**
@@ -329,5 +445,85 @@ export class Engine {
   /** @returns {string} */
   checkCode() {
     return this.core.checkCode();
+  }
+
+  // --- the lesson as its teacher plans and prints it -----------------------------------------------------------------
+
+  /** @returns {LessonTree} the lesson in use, as its file has it */
+  lesson() {
+    return this.core.lesson();
+  }
+
+  /** @param {unknown} tree @returns {{ok: true} | Refusal} */
+  setLesson(tree) {
+    return this.core.setLesson(tree);
+  }
+
+  /** @returns {string} the text of the lesson's file */
+  lessonFile() {
+    return this.core.lessonFile();
+  }
+
+  /** @param {string} text of a lesson's file @returns {{ok: true} | Refusal} */
+  openLessonFile(text) {
+    return this.core.openLessonFile(text);
+  }
+
+  /** @returns {Map<string, KeyedQuestion>} the questions with choices that the levels ask, by key */
+  questions() {
+    const levels = /** @type {LevelView[]} */ (this.core.levels());
+    const asked = levels.flatMap(({ moments }) => moments.flatMap(({ choices }) => choices));
+    return new Map(asked.map((question) => [question.key, question]));
+  }
+
+  /** @returns {string} the check code of the lesson itself, whatever of it has run */
+  lessonCode() {
+    return this.core.lessonCode();
+  }
+
+  /** @returns {number} the beaker that the predictions are about */
+  subject() {
+    return this.core.subject();
+  }
+
+  /** @returns {Place[]} of the lesson in use */
+  outline() {
+    return this.core.outline();
+  }
+
+  /**
+   * What a lesson will do. One beaker is computed in each call: it is asked again while something is pending.
+   * @param {number} minutes available; 0 where it does not matter
+   * @param {LessonTree} [draft] the lesson in use unless told
+   * @returns {PlanView | Refusal}
+   */
+  plan(minutes, draft) {
+    return this.core.plan(minutes, draft);
+  }
+
+  /** @param {number} spare doses for each beaker @param {string} acidStock a key, or mol/L as typed @param {string} baseStock @returns {PrepView} */
+  prep(spare, acidStock, baseStock) {
+    return this.core.prep(spare, acidStock, baseStock);
+  }
+
+  /** @param {string} acidStock @param {string} baseStock @returns {SafetyCard} */
+  safety(acidStock, baseStock) {
+    return this.core.safety(acidStock, baseStock);
+  }
+
+  /** @param {string} dose the first that stayed, as typed @returns {Strength | Refusal} */
+  counted(dose) {
+    return this.core.counted(dose);
+  }
+
+  /** @returns {ShareView} */
+  share() {
+    return this.core.share();
+  }
+
+  /** @param {string} text @returns {string | null} a code for cameras as SVG; null where the text is too long for one */
+  qr(text) {
+    const code = this.core.qrSvg(text);
+    return code.ok ? code.svg : null;
   }
 }

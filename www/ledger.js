@@ -45,12 +45,7 @@ export class Ledger {
           element(
             "thead",
             {},
-            element(
-              "tr",
-              {},
-              element("th", { scope: "col" }, t("ledger.dose")),
-              ...[...COLUMNS, "limiting"].map((key) => element("th", { scope: "col" }, t(`ledger.${key}`))),
-            ),
+            element("tr", {}, ...ledgerHead(words).map((title) => element("th", { scope: "col" }, title))),
           ),
           this.rows,
         ),
@@ -71,22 +66,35 @@ export class Ledger {
         element("option", { selected: index === beaker }, beakerName(words, beakers, index)),
       ),
     );
-    const counted = { acid: 0, base: 0 };
     this.rows.replaceChildren(
-      ...this.engine.ledger(beaker).map((row) => {
-        const reagent = row.reagent === "base" ? "base" : row.reagent === "acid" ? "acid" : null;
-        if (reagent) counted[reagent] += 1;
-        const name = reagent ? words.t(`dose.${reagent}`, { number: counted[reagent] }) : words.t("ledger.start");
-        return element(
-          "tr",
-          {},
-          element("th", { scope: "row" }, name),
-          ...COLUMNS.map((column) => element("td", {}, figure(words, row[column], DECIMALS[column] ?? 2))),
-          element("td", {}, row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013"),
-        );
-      }),
+      ...ledgerCells(words, this.engine.ledger(beaker)).map(([name, ...cells]) =>
+        element("tr", {}, element("th", { scope: "row" }, name), ...cells.map((cell) => element("td", {}, cell))),
+      ),
     );
   }
+}
+
+/** The titles of the columns. @param {Words} words */
+export function ledgerHead(words) {
+  return ["dose", ...COLUMNS, "limiting"].map((key) => words.t(`ledger.${key}`));
+}
+
+/**
+ * The rows in words and figures.
+ * @param {Words} words
+ * @param {import("./engine.js").LedgerRow[]} rows
+ */
+export function ledgerCells(words, rows) {
+  const counted = { acid: 0, base: 0 };
+  return rows.map((row) => {
+    const reagent = row.reagent === "base" ? "base" : row.reagent === "acid" ? "acid" : null;
+    if (reagent) counted[reagent] += 1;
+    return [
+      reagent ? words.t(`dose.${reagent}`, { number: counted[reagent] }) : words.t("ledger.start"),
+      ...COLUMNS.map((column) => figure(words, row[column], DECIMALS[column] ?? 2)),
+      row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013",
+    ];
+  });
 }
 
 /** @param {Words} words @param {string | number | null | undefined} value @param {number} decimals */

@@ -6,12 +6,12 @@ import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
 import { Controls, SPEEDS } from "./controls.js";
+import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
-import { Places } from "./places.js";
-import { Plan } from "./plan.js";
+import { DESK, Places } from "./places.js";
 import { Teach } from "./teach.js";
 
 /**
@@ -39,7 +39,10 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
-    this.dirty = true;
+    /** Whether the page was laid out anew since the last frame. */
+    this.resized = false;
+    /** @type {Desk | null} the teacher's places, as soon as they stand */
+    this.desk = null;
 
     /** @param {string} sentence */
     const say = (sentence) => this.announcer.say(sentence);
@@ -88,7 +91,6 @@ export class Page {
         }),
     );
     this.ledger = new Ledger(engine, words);
-    this.plan = new Plan(engine, words, () => this.newLesson(), link, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -101,7 +103,6 @@ export class Page {
       keys,
     );
     byId("ledger-place").replaceChildren(...this.ledger.children);
-    byId("plan-place").replaceChildren(...this.plan.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
@@ -111,7 +112,10 @@ export class Page {
     document.addEventListener("keydown", (event) => {
       if (this.places.here === "bench") this.teach.pressed(event);
     });
-    byId("bench-place").addEventListener("resized", () => this.refresh());
+    byId("bench-place").addEventListener("resized", () => {
+      this.resized = true;
+      this.wake();
+    });
     // By script, because the part of the address after # belongs to the lesson.
     document.querySelector(".skip")?.addEventListener("click", (event) => {
       event.preventDefault();
@@ -119,11 +123,20 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, so leaving it asks first.
-      if (this.underWay()) event.preventDefault();
+      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
+      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
+    // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
+    requestAnimationFrame(() => setTimeout(() => this.furnishDesk()));
+  }
+
+  /** Sets up the teacher's places. */
+  furnishDesk() {
+    const used = () => this.newLesson();
+    this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
+    if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -142,6 +155,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
+    this.desk?.refresh(this.places.here);
     this.wake();
   }
 
@@ -210,7 +224,9 @@ export class Page {
     this.card.shown = "";
     this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
-    history.replaceState(null, "", `#${this.engine.link().replace(/^#/, "")}`);
+    // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
+    const link = this.engine.link().replace(/^#/, "");
+    history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
     this.places.go("bench", true);
   }
 
@@ -223,7 +239,7 @@ export class Page {
     const trouble = byId("trouble");
     if (outcome.ok) {
       trouble.hidden = true;
-      this.plan.write();
+      this.desk?.plan.write();
       this.newLesson();
     } else this.say(this.words.has(`link.${outcome.key}`) ? `link.${outcome.key}` : "link.damaged");
   }
@@ -267,11 +283,17 @@ export class Page {
   frame(at) {
     this.frameAsked = false;
     if (this.places.here !== "bench") return;
+    if (this.resized) {
+      this.resized = false;
+      this.refresh();
+    }
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
     let state = this.engine.state();
     if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
-      this.tell(this.engine.tick(seconds));
-      state = this.engine.state();
+      const ticked = this.engine.tick(seconds);
+      this.tell(ticked);
+      // Where nothing has happened only the clock has moved.
+      state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
     }
     const shown = this.looking ?? state.now;
     this.controls.tell(this.bench.when(shown));

@@ -2,10 +2,13 @@
 
 import { byId, element } from "./element.js";
 
-/** @typedef {"bench" | "ledger" | "plan" | "about"} PlaceKey */
+/** @typedef {"bench" | "ledger" | "plan" | "prep" | "safety" | "paper" | "about"} PlaceKey */
+
+/** @type {PlaceKey[]} the teacher's */
+export const DESK = ["plan", "prep", "safety", "paper"];
 
 /** @type {PlaceKey[]} */
-const PLACES = ["bench", "ledger", "plan", "about"];
+const PLACES = ["bench", "ledger", ...DESK, "about"];
 
 /** The places and their way signs. */
 export class Places {

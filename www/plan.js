@@ -1,220 +1,348 @@
-// The recipe form: the numbers of the shelf, with their limits told at the field. Nothing typed is lost when one is refused.
+// Plan: the teacher's form. It is one draft of a lesson; what it gives is told while it is typed, and it becomes the lesson when it is used.
 
 import { element } from "./element.js";
 import { NumberField } from "./field.js";
+import { Forecast } from "./forecast.js";
+import { RecipeForm } from "./recipeform.js";
+import { Share } from "./share.js";
+import { StepsForm } from "./stepsform.js";
+import { TextField } from "./textfield.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
+ * @typedef {import("./engine.js").LessonTree} LessonTree
  * @typedef {import("./engine.js").FieldError} FieldError
  * @typedef {import("./i18n.js").Words} Words
  */
 
-const KINDS = ["bath", "room", "held", "ice", "plate"];
-const MOST_BEAKERS = 3;
-/** The form's groups, in the order in which a teacher takes things off the shelf. */
-const GROUPS = /** @type {Record<string, string[]>} */ ({
-  beaker: ["vesselMl", "waterMl", "suspensionMl", "suspensionMgMl", "indicatorMl"],
-  reagents: ["acidMolL", "baseMolL", "doseMl", "pourS"],
-  lesson: ["acidDoses", "restS", "baseDoses", "baseRestS"],
-  room: ["roomC", "stirRpm"],
-});
+/** While keys follow each other faster than this, ms, nothing is computed. */
+const PAUSE_MS = 250;
+const LEVELS = ["1", "2", "3", "4", "5"];
 
 /** The place. */
 export class Plan {
   /**
    * @param {Engine} engine
    * @param {Words} words
-   * @param {() => void} used called after a recipe was accepted
-   * @param {(place: string) => HTMLElement} linkField makes the field with the link of this lesson
+   * @param {() => void} used called after a lesson was accepted
    * @param {(sentence: string) => void} say speaks to those who listen
    */
-  constructor(engine, words, used, linkField, say) {
+  constructor(engine, words, used, say) {
     this.engine = engine;
     this.words = words;
     this.used = used;
-    this.linkField = linkField;
     this.say = say;
-    /** @type {Map<string, NumberField>} */
-    this.fields = new Map();
-    /** @type {{kind: HTMLSelectElement, celsius: NumberField, iceG: NumberField}[]} */
-    this.beakers = [];
     const t = words.t.bind(words);
-    this.beakerPlace = element("div", { class: "beaker-fields" });
-    this.groups = element("div", { class: "groups" });
+    const changed = () => this.changed();
+    this.title = new TextField("plan-title", t("plan.title"), "", { hint: t("plan.titleHint"), typed: changed });
+    this.level = element(
+      "select",
+      { id: "plan-level", change: changed },
+      ...LEVELS.map((level) =>
+        element("option", { value: level }, t("plan.levelName", { number: level, name: t(`level.${level}.name`) })),
+      ),
+    );
+    this.minutes = new NumberField("plan-minutes", t("plan.minutes"), "", "min", t("plan.minutesHint"));
+    this.minutes.input.addEventListener("input", changed);
+    this.recipe = new RecipeForm(words, changed, say);
+    this.steps = new StepsForm(words, engine.questions(), { typed: changed, altered: () => this.foresee() }, say);
+    this.notes = new TextField("plan-notes", t("plan.notes"), "", {
+      rows: 5,
+      hint: t("plan.notesHint"),
+      typed: changed,
+    });
+    this.counted = new NumberField("plan-counted", t("plan.counted"), "", "");
+    this.strength = element("p", { class: "quiet" });
+    this.forecast = new Forecast(words);
+    this.share = new Share(engine, words, { open: (text) => this.openFile(text), saved: () => this.kept() }, say);
     this.trouble = element("p", { class: "error", role: "alert" });
     this.said = element("p", { class: "quiet" });
-    this.link = element("div");
+    this.back = element("button", { type: "button", hidden: true, click: () => this.bringBack() }, t("plan.bringBack"));
+    /** @type {LessonTree | null} what was typed before a file was opened */
+    this.before = null;
+    /** @type {number | undefined} */
+    this.timer = undefined;
     this.children = [
       element("h2", { id: "plan-heading", tabindex: -1 }, t("plan.heading")),
       element("p", {}, t("plan.lead")),
       element(
-        "form",
-        {
-          novalidate: true,
-          submit: (/** @type {Event} */ event) => {
-            event.preventDefault();
-            this.use();
-          },
-        },
-        this.groups,
+        "div",
+        { class: "plan" },
         element(
-          "fieldset",
-          {},
-          element("legend", {}, t("plan.group.beakers")),
-          this.beakerPlace,
+          "form",
+          {
+            novalidate: true,
+            submit: (/** @type {Event} */ event) => {
+              event.preventDefault();
+              this.use();
+            },
+          },
+          element(
+            "fieldset",
+            { class: "groups" },
+            element("legend", { class: "unseen" }, t("plan.group.frame")),
+            this.title.root,
+            element("p", { class: "field" }, element("label", { for: "plan-level" }, t("plan.level")), this.level),
+            this.minutes.root,
+          ),
+          ...this.recipe.children,
+          element("fieldset", {}, element("legend", {}, t("plan.group.steps")), this.steps.root),
+          element("fieldset", {}, element("legend", {}, t("plan.group.notes")), this.notes.root),
+          this.trouble,
           element(
             "p",
             { class: "buttons" },
-            element("button", { type: "button", click: () => this.setCount(this.beakers.length + 1) }, t("plan.more")),
-            element("button", { type: "button", click: () => this.setCount(this.beakers.length - 1) }, t("plan.fewer")),
+            element("button", { type: "submit", class: "primary" }, t("plan.use")),
+            element("button", { type: "button", click: () => this.write() }, t("plan.undo")),
+            this.back,
+          ),
+          this.said,
+        ),
+        element(
+          "div",
+          { class: "beside" },
+          this.forecast.root,
+          element(
+            "section",
+            { "aria-labelledby": "counted-heading" },
+            element("h3", { id: "counted-heading" }, t("plan.countedHeading")),
+            this.counted.root,
+            element(
+              "p",
+              { class: "buttons" },
+              element("button", { type: "button", click: () => this.correct() }, t("plan.correct")),
+            ),
+            this.strength,
           ),
         ),
-        this.trouble,
-        element(
-          "p",
-          { class: "buttons" },
-          element("button", { type: "submit", class: "primary" }, t("plan.use")),
-          element("button", { type: "button", click: () => this.write() }, t("plan.undo")),
-        ),
-        this.said,
       ),
-      element("h3", {}, t("plan.share")),
-      element("p", {}, t("plan.shareLead")),
-      this.link,
+      this.share.root,
     ];
     this.write();
+    this.kept();
   }
 
-  /** Writes the recipe in use into the form. */
+  // --- the draft -----------------------------------------------------------------------------------------------------
+
+  /** Writes the lesson in use into the form. */
   write() {
-    const { words } = this;
-    const t = words.t.bind(words);
-    const { fields, beakers } = this.engine.recipe();
-    this.fields = new Map(
-      fields.map(({ key, unit, min, max, value, decimals }) => [
-        key,
-        new NumberField(
-          `plan-${key}`,
-          t(`field.${key}`),
-          words.number(value, decimals),
-          unit,
-          t("field.limits", words.limits({ min, max, unit })),
-        ),
-      ]),
-    );
-    this.groups.replaceChildren(
-      ...Object.entries(GROUPS).map(([group, keys]) =>
-        element(
-          "fieldset",
-          {},
-          element("legend", {}, t(`plan.group.${group}`)),
-          ...keys.map((key) => this.fields.get(key)?.root),
-        ),
-      ),
-    );
-    this.beakers = [];
-    this.beakerPlace.replaceChildren();
-    for (const beaker of beakers) this.addBeaker(beaker);
+    this.put(this.engine.lesson());
+    this.inUse = JSON.stringify(this.typed());
+    this.share.refresh();
+  }
+
+  /** When the place is gone to: what it may tell hangs on whether a lesson is under way. */
+  arrive() {
+    this.foresee();
+    this.share.refresh();
+  }
+
+  /** Writes a lesson into the form; what is text there stands as it is. @param {LessonTree} tree */
+  put(tree) {
+    this.title.input.value = tree.title;
+    this.level.value = String(tree.level);
+    this.minutes.input.value = String(tree.minutes) === "0" ? "" : String(tree.minutes);
+    this.notes.input.value = tree.notes;
+    this.recipe.write(this.engine.recipe(), tree);
+    this.steps.write(isPlain(tree.steps) ? { ...tree, steps: undefined } : tree);
+    this.calm();
+    this.foresee();
+  }
+
+  /** What is typed, as the core reads it. @returns {LessonTree} */
+  typed() {
+    return {
+      turnback: 1,
+      title: this.title.typed,
+      level: this.level.value,
+      minutes: this.minutes.typed,
+      notes: this.notes.typed,
+      ...this.recipe.typed,
+      ...this.steps.script,
+    };
+  }
+
+  /** Whether something stands here that neither the lesson in use nor a saved file holds. */
+  get unsaved() {
+    const typed = this.typed();
+    return JSON.stringify(typed) !== this.inUse || (typed.notes !== "" && typed.notes !== this.keptNotes);
+  }
+
+  /** After the lesson was saved as a file or opened from one. */
+  kept() {
+    this.keptNotes = this.engine.lesson().notes;
+  }
+
+  /** Forgets what was refused before. */
+  calm() {
+    this.recipe.calm();
+    for (const field of [this.title, this.minutes, this.notes, this.counted]) field.complain("");
     this.trouble.textContent = "";
     this.said.textContent = "";
-    this.refreshLink();
+    this.strength.textContent = "";
   }
 
-  /** Shows the link of the recipe in use. */
-  refreshLink() {
-    this.link.replaceChildren(this.linkField("plan"));
+  // --- what it gives -------------------------------------------------------------------------------------------------
+
+  /** After a key; it is told as soon as the keys pause. */
+  changed() {
+    window.clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => this.foresee(), PAUSE_MS);
   }
 
-  /** @param {BeakerSetup} setup */
-  addBeaker(setup) {
-    const { words } = this;
-    const t = words.t.bind(words);
-    const index = this.beakers.length;
-    const id = `plan-beaker-${index}`;
-    const kind = element(
-      "select",
-      { id: `${id}-kind` },
-      ...KINDS.map((key) => element("option", { value: key, selected: key === setup.kind }, t(`bath.${key}`))),
-    );
-    const celsius = new NumberField(`${id}-celsius`, t("field.celsius"), plain(words, setup.celsius), "°C");
-    const iceG = new NumberField(`${id}-iceG`, t("field.iceG"), plain(words, setup.iceG), "g");
-    const show = () => {
-      celsius.root.hidden = kind.value === "room";
-      iceG.root.hidden = kind.value !== "ice";
-    };
-    kind.addEventListener("change", show);
-    show();
-    this.beakers.push({ kind, celsius, iceG });
-    this.beakerPlace.append(
-      element(
-        "fieldset",
-        { class: "beaker-field" },
-        element("legend", {}, t("plan.beaker", { place: index + 1 })),
-        element("p", { class: "field" }, element("label", { for: kind.id }, t("field.kind")), kind),
-        celsius.root,
-        iceG.root,
-      ),
-    );
-  }
-
-  /** @param {number} count */
-  setCount(count) {
-    if (count < 1 || count > MOST_BEAKERS) {
-      this.said.textContent = this.words.t(count < 1 ? "plan.atLeastOne" : "plan.atMostThree");
-      this.say(this.said.textContent);
-      return;
+  /** Tells what the draft gives, one beaker after the other. */
+  foresee() {
+    window.clearTimeout(this.timer);
+    const typed = this.typed();
+    this.recipe.countByHand(typed.steps !== undefined);
+    const minutes = Number(typed.minutes) || 0;
+    const plan = this.engine.plan(minutes, typed);
+    if (!plan.ok) {
+      const first = plan.errors?.[0];
+      const { words } = this;
+      return this.forecast.refuse(
+        first
+          ? words.t("forecast.waiting", { where: this.placeOf(first), what: this.sentence(first) })
+          : words.t(plan.key === "lessonOpen" ? "sheet.covered" : "forecast.model"),
+      );
     }
-    while (this.beakers.length > count) {
-      this.beakers.pop();
-      this.beakerPlace.lastElementChild?.remove();
-    }
-    while (this.beakers.length < count) this.addBeaker({ kind: "bath", celsius: 21, iceG: 100 });
-  }
-
-  /** Hands what is typed to the core, and says at each field what it refused. */
-  use() {
-    for (const field of this.fields.values()) field.complain("");
-    for (const { celsius, iceG } of this.beakers) {
-      celsius.complain("");
-      iceG.complain("");
-    }
-    this.said.textContent = "";
-    const typed = /** @type {Record<string, unknown>} */ (
-      Object.fromEntries([...this.fields].map(([key, { typed: text }]) => [key, text]))
-    );
-    typed.beakers = this.beakers.map(({ kind, celsius, iceG }) => ({
-      kind: kind.value,
-      celsius: celsius.typed,
-      iceG: iceG.typed,
+    this.steps.show(plan.places);
+    const beakers = typed.beakers.map(({ kind, celsius }) => ({
+      kind,
+      celsius: decimal(kind === "room" ? typed.recipe.roomC : celsius),
     }));
-    const outcome = this.engine.setRecipe(typed);
-    if (outcome.ok) {
-      this.write();
-      this.used();
-      return;
-    }
-    const errors = outcome.errors ?? [];
-    /** @type {NumberField | undefined} */
-    let first;
-    for (const error of errors) {
-      const field = this.fieldOf(error);
-      field?.complain(this.words.t(`error.${error.key}`, this.words.limits(error)));
-      first ??= field;
-    }
-    this.trouble.textContent = this.words.t("plan.refused", { count: errors.length });
-    first?.input.focus();
+    this.forecast.show(plan, /** @type {import("./engine.js").BeakerSetup[]} */ (beakers), minutes);
+    if (plan.pending > 0) this.timer = window.setTimeout(() => this.foresee());
+  }
+
+  /** The name of the place where something was refused. @param {FieldError} error */
+  placeOf(error) {
+    const { words } = this;
+    if (error.step !== undefined && error.step !== null) return this.steps.name(error.step);
+    if (error.beaker !== undefined && error.beaker !== null) return words.t("plan.beaker", { place: error.beaker + 1 });
+    if (words.has(`field.${error.field}`)) return words.t(`field.${error.field}`);
+    return words.t(words.has(`plan.${error.field}`) ? `plan.${error.field}` : "plan.heading");
   }
 
   /** @param {FieldError} error */
-  fieldOf({ field, beaker }) {
-    if (beaker === undefined || beaker === null) return this.fields.get(field);
-    const place = this.beakers[beaker];
-    return field === "iceG" ? place?.iceG : place?.celsius;
+  sentence(error) {
+    const key =
+      this.words.has(`error.words.${error.key}`) && isWords(error) ? `error.words.${error.key}` : `error.${error.key}`;
+    return this.words.t(key, this.words.limits(error));
+  }
+
+  // --- what is done with it ------------------------------------------------------------------------------------------
+
+  /** Hands the draft to the core, and says at each field what it refused. */
+  use() {
+    this.calm();
+    const outcome = this.engine.setLesson(this.typed());
+    if (!outcome.ok) return this.refuse(outcome);
+    this.write();
+    this.used();
+  }
+
+  /** @param {import("./engine.js").Refusal} refusal */
+  refuse({ key, errors = [] }) {
+    /** @type {NumberField | TextField | undefined} */
+    let first;
+    /** @type {string[]} what has no field where it could be said */
+    const elsewhere = [];
+    for (const error of errors) {
+      const field = this.fieldOf(error, first === undefined);
+      if (field) field.complain(this.sentence(error));
+      else elsewhere.push(`${this.placeOf(error)}: ${this.sentence(error)}`);
+      first ??= field;
+    }
+    const counted = errors.length > 0 ? "plan.refused" : key === "model" ? "forecast.model" : "trouble.notNow";
+    this.trouble.textContent = [this.words.t(counted, { count: errors.length }), ...elsewhere].join(" ");
+    first?.input.focus();
+  }
+
+  /** @param {FieldError} error @param {boolean} isFirst only the first opens a place of the steps: two can't be open */
+  fieldOf(error, isFirst) {
+    const own = { title: this.title, minutes: this.minutes, notes: this.notes };
+    if (isStep(error)) return isFirst ? this.steps.fieldOf(error) : undefined;
+    return own[/** @type {"title"} */ (error.field)] ?? this.recipe.fieldOf(error);
+  }
+
+  /** What a counted end point says of the bottle, with the corrected strength in its field. */
+  correct() {
+    const { words } = this;
+    const found = this.engine.counted(this.counted.typed);
+    const refused = "ok" in found;
+    this.counted.complain(refused ? words.t("plan.countedWrong") : "");
+    this.strength.textContent = "";
+    if (refused) return;
+    const field = this.recipe.fieldOf({ field: "suspensionMgMl", key: "" });
+    if (!found.labelAgrees && field) {
+      field.input.value = words.number(found.middleMgMl, 1);
+      this.changed();
+    }
+    this.strength.textContent = words.t(found.labelAgrees ? "plan.strengthAgrees" : "plan.strengthSet", {
+      low: words.number(found.lowMgMl, 1),
+      high: words.number(found.highMgMl, 1),
+      lowPercent: words.number(found.lowPercent, 0),
+      highPercent: words.number(found.highPercent, 0),
+      middle: words.number(found.middleMgMl, 1),
+    });
+    this.say(this.strength.textContent);
+  }
+
+  /**
+   * Takes the text of a file; what was typed before can be brought back.
+   * @param {string} text
+   * @returns {string} why not, and what to do; empty when it was taken
+   */
+  openFile(text) {
+    const { words } = this;
+    const before = this.typed();
+    const outcome = this.engine.openLessonFile(text);
+    if (!outcome.ok) {
+      const first = outcome.errors?.[0];
+      if (first) return words.t("share.badValue", { where: this.placeOf(first), what: this.sentence(first) });
+      return words.t(words.has(`share.${outcome.key}`) ? `share.${outcome.key}` : "share.notOurs");
+    }
+    this.before = JSON.stringify(before) === this.inUse ? null : before;
+    this.write();
+    this.kept();
+    this.back.hidden = this.before === null;
+    this.used();
+    return "";
+  }
+
+  /** Writes what was typed before a file was opened back into the form. */
+  bringBack() {
+    if (this.before) this.put(this.before);
+    this.before = null;
+    this.back.hidden = true;
+    this.title.input.focus();
   }
 }
 
-/** @param {Words} words @param {number} value */
-function plain(words, value) {
-  return words.number(value, Number.isInteger(value) ? 0 : 1);
+/** Whether doses follow from the counts of the recipe alone: the acid, then the base, each as the recipe has it. @param {LessonTree["steps"]} steps */
+function isPlain(steps) {
+  const firstBase = steps?.findIndex(({ reagent }) => reagent === "base") ?? -1;
+  return steps?.every(
+    ({ reagent, volumeMl, restS, asks }, index) =>
+      volumeMl === undefined &&
+      restS === undefined &&
+      asks === undefined &&
+      (reagent === "base" || firstBase < 0 || index < firstBase),
+  );
+}
+
+/** @param {FieldError} error whether it stands at a dose or at a question */
+function isStep({ step, ask, field }) {
+  return (step ?? ask ?? null) !== null || field === "brief" || field === "end";
+}
+
+/** @param {FieldError} error whether words were refused, and not a number */
+function isWords({ field, ask }) {
+  return (ask ?? null) !== null || field === "title" || field === "notes";
+}
+
+/** A typed number, for the name of a beaker; the core judges it. @param {string | number | undefined} typed */
+function decimal(typed) {
+  return Number(String(typed).replace(",", "."));
 }

@@ -80,7 +80,6 @@ export class Prediction extends Question {
     typed.addEventListener("input", () => {
       after.checked = true;
     });
-    after.addEventListener("change", () => typed.focus());
     return element(
       "div",
       { class: "options" },

@@ -155,6 +155,7 @@ fn parameters(params: &Line) -> Result<Parameters, Refusal> {
             acid_area_m2_g: positive("S_eff", reference.bottle.acid_area_m2_g)?,
             neutral_area_m2_g: read("S_neut", reference.bottle.neutral_area_m2_g)?,
             carbonate_mol_per_mol: read("x_c", 0.0)?,
+            ..reference.bottle
         },
         plume_share: params.number("phi", Some(reference.plume_share), 1e-6, 1.0 - 1e-6)?,
         mixing_s: positive("tau_mix", reference.mixing_s)?,

@@ -271,7 +271,8 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
 
 impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     fn rates(&self, y: &[f64; N]) -> [f64; N] {
-        let thermal = Thermal::interpolated(y[PER_ZONE * Z + TEMPERATURE]);
+        let energy_factor = self.parameters.bottle.energy_factor;
+        let thermal = Thermal::interpolated(y[PER_ZONE * Z + TEMPERATURE]).with_energy(energy_factor);
         let zones = core::array::from_fn(|z| self.zone(y, z));
         let rates = zone_rates(&zones, &thermal, &self.parameters, &self.anchors);
         self.changes(y, &rates)

@@ -87,7 +87,7 @@ pub fn zone_rates_along<N: Number, const Z: usize>(
         }
     });
     // The zones share temperature and solid, and name them alike.
-    let thermal = Thermal::interpolated(local[0].temperature_k);
+    let thermal = Thermal::interpolated(local[0].temperature_k).with_energy(parameters.bottle.energy_factor);
     let solid = SolidShape::of(local[0].solid_share, parameters);
     let compositions = local.map(|zone| zone.composition);
     let solved = speciate_with_slopes(&compositions, &thermal, parameters.with_carbon());

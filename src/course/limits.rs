@@ -57,7 +57,8 @@ fn of_bottle(bottle: &Bottle) -> Result<(), CourseError> {
     check("the acid factor", bottle.acid_factor, 0.0, 1e6)?;
     check("the acid branch's area", bottle.acid_area_m2_g, 1e-6, 1e6)?;
     check("the neutral branch's area", bottle.neutral_area_m2_g, 0.0, 1e6)?;
-    check("the carbonate", bottle.carbonate_mol_per_mol, 0.0, 1.0)
+    check("the carbonate", bottle.carbonate_mol_per_mol, 0.0, 1.0)?;
+    check("the energy factor", bottle.energy_factor, 0.0, 10.0)
 }
 
 fn temperature(what: &'static str, value: f64) -> Result<(), CourseError> {

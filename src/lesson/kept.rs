@@ -61,7 +61,7 @@ impl Kept {
 }
 
 pub(super) fn write_lesson(lesson: &Lesson, body: &mut Vec<u8>) {
-    let bytes = lesson.body();
+    let bytes = lesson.bytes();
     body.extend(varint(bytes.len() as u32));
     body.extend(bytes);
 }

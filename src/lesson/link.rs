@@ -100,8 +100,8 @@ impl Lesson {
         if link.len() < LINK_MAX_CHARS { Ok(link) } else { Err(LinkTooLong { chars: link.len() }) }
     }
 
-    /// Everything of a lesson that travels, as bytes.
-    pub(super) fn body(&self) -> Vec<u8> {
+    /// All that the link of this lesson holds, as its bytes: the same for the same lesson, for ever.
+    pub fn bytes(&self) -> Vec<u8> {
         let mut body = self.recipe.bytes();
         alterations::write(self, &mut body);
         body
@@ -110,12 +110,12 @@ impl Lesson {
     /// Eight signs that are the same for two who have the same lesson.
     pub fn code(&self) -> CheckCode {
         let mut sum = Sum::default();
-        sum.add(&self.body());
+        sum.add(&self.bytes());
         sum.code()
     }
 
     fn whole_link(&self) -> String {
-        envelope::seal(MARK, &self.body())
+        envelope::seal(MARK, &self.bytes())
     }
 
     /// Reads a link, with or without its #.
@@ -135,14 +135,14 @@ impl Lesson {
         Lesson::from_body(&envelope::open(MARK, text)?)
     }
 
-    /// Reads the bytes that [`Lesson::body`] writes.
+    /// Reads the bytes that [`Lesson::bytes`] writes.
     pub(super) fn from_body(body: &[u8]) -> Result<Lesson, LinkError> {
         let (recipe, rest) = read_recipe(body)?;
         let mut lesson = Lesson::of_recipe(recipe);
         alterations::read(rest, &mut lesson)?;
         let lesson = lesson.settled().map_err(LinkError::OutOfLimits)?;
         // One lesson, one link: whatever else says the same was not written here.
-        if lesson.body() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
+        if lesson.bytes() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
     }
 }
 

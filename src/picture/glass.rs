@@ -99,7 +99,7 @@ pub(super) enum Etching {
 impl Etching {
     fn inks(self) -> [Ink; 2] {
         match self {
-            Etching::Dark => [Ink::new(PAPER, 0.5), Ink::new(INK, 0.82)],
+            Etching::Dark => [Ink::new(PAPER, 0.4), Ink::new(INK, 0.92)],
             Etching::Light => [Ink::new(INK, 0.5), Ink::new(PAPER, 0.92)],
         }
     }

@@ -203,9 +203,10 @@ impl Painter {
     }
 }
 
-/// Luminance below which etched lines show better in white than in ink: their contrasts with white and with the ink (0.02)
-/// are alike where (1.05 / (Y + 0.05)) = (Y + 0.05) / 0.07.
-const DARK_LUMINANCE: f64 = 0.22;
+/// Luminance below which etched lines are white. Down to here ink (0.02) still has the contrast of 3 that lines need:
+/// (Y + 0.05) / 0.07. White would do better from 0.22 down, but around there lie the beakers of a lesson for as long as
+/// there is solid in them, and neighbours of one colour must be lettered alike.
+const DARK_LUMINANCE: f64 = 0.16;
 
 /// The row of pixels from which the etched lines stand before a dark liquid; beyond the picture where there is none.
 fn etched_light_from(scene: &Scene, frame: &Frame, level: f64) -> usize {

@@ -73,13 +73,16 @@ impl Session {
     /// after acid, the highest after base.
     pub fn ph_at_once(&self, answer: &Answer, beaker: usize) -> Option<f64> {
         let step = self.steps().get(answer.step)?;
-        let looks = (AT_ONCE_S.min(step.rest_s) / AT_ONCE_LOOK_S) as u32;
-        (1..=looks)
-            .map(|look| answer.poured_s() + f64::from(look) * AT_ONCE_LOOK_S)
-            .map(|time_s| self.reading(beaker, time_s).ph)
-            .reduce(match step.reagent {
-                Reagent::Acid => f64::min,
-                Reagent::Base => f64::max,
-            })
+        ph_at_once(step, answer.poured_s(), |time_s| self.reading(beaker, time_s).ph)
     }
+}
+
+/// The furthest pH that a dose poured at a time (s) takes a beaker to at once, from its pH at
+/// times; none where it is watched for less than a look.
+pub(super) fn ph_at_once(step: &Step, poured_s: f64, ph: impl Fn(f64) -> f64) -> Option<f64> {
+    let looks = (AT_ONCE_S.min(step.rest_s) / AT_ONCE_LOOK_S) as u32;
+    (1..=looks).map(|look| ph(poured_s + f64::from(look) * AT_ONCE_LOOK_S)).reduce(match step.reagent {
+        Reagent::Acid => f64::min,
+        Reagent::Base => f64::max,
+    })
 }

@@ -1,13 +1,15 @@
 //! What a lesson will do, computed ahead for the one who plans it: never in a lesson under way.
 
 use crate::chemistry::Action;
+use crate::colour::Clarity;
 use crate::course::{Course, CourseError};
-use crate::lesson::Lesson;
+use crate::lesson::{Field, Lesson, Vessel};
 
 use super::START_S;
+use super::answers::ph_at_once;
 use super::bench::setup_of;
 use super::guided::pour_of;
-use super::watch::TURNED_BACK_PH;
+use super::watch::{TURNED_BACK_PH, clarity_of};
 use super::what_if::WhatIf;
 
 /// What one dose will do in one beaker.
@@ -16,8 +18,12 @@ pub struct Expected {
     /// Seconds from the start of the pour to the upward crossing of pH 7, if that comes before
     /// the rest is over.
     pub turned_back_s: Option<f64>,
+    /// pH at once: the furthest that the dose takes it.
+    pub ph_at_once: f64,
     /// pH at rest.
     pub ph_at_rest: f64,
+    /// How clear it is at rest.
+    pub clarity_at_rest: Clarity,
     /// Undissolved solid at rest, g.
     pub solid_g: f64,
 }
@@ -32,6 +38,7 @@ pub fn expected(lesson: &Lesson, beaker: usize) -> Result<Vec<Expected>, CourseE
     let recipe = &lesson.recipe;
     let Some(&surroundings) = recipe.beakers().get(beaker) else { return Ok(Vec::new()) };
     let mut course = Course::begin(setup_of(recipe, surroundings, &WhatIf::default()))?;
+    let path_cm = Vessel { nominal_ml: recipe.value(Field::VesselMl) }.diameter_cm();
     let mut at_s = START_S;
     let mut doses = Vec::new();
     for step in lesson.steps() {
@@ -41,7 +48,9 @@ pub fn expected(lesson: &Lesson, beaker: usize) -> Result<Vec<Expected>, CourseE
         let reading = course.reading(rest_s);
         doses.push(Expected {
             turned_back_s: course.turned_back_s(TURNED_BACK_PH, at_s, rest_s).map(|back_s| back_s - at_s),
+            ph_at_once: ph_at_once(&step, at_s, |time_s| course.reading(time_s).ph).unwrap_or(reading.ph),
             ph_at_rest: reading.ph,
+            clarity_at_rest: clarity_of(&reading, path_cm),
             solid_g: reading.solid_g(),
         });
         at_s = rest_s;

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::chemistry::Reagent;
-use crate::lesson::{Ledger, LedgerRow, Limiting};
+use crate::lesson::{Ledger, LedgerRow, Lesson, Limiting};
 
 use super::Screen;
 
@@ -48,6 +48,15 @@ pub struct Decimals {
 }
 
 impl LedgerFigures {
+    /// The books of one beaker for all doses of a lesson.
+    pub(super) fn of_lesson(lesson: &Lesson) -> Vec<LedgerFigures> {
+        let mut ledger = Ledger::begin(&lesson.recipe);
+        for step in lesson.steps() {
+            ledger.pour(step.reagent, step.amount_mmol());
+        }
+        ledger.rows().iter().map(LedgerFigures::of).collect()
+    }
+
     fn of(row: &LedgerRow) -> LedgerFigures {
         LedgerFigures {
             dose: row.dose,

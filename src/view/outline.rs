@@ -94,31 +94,17 @@ impl Screen {
 
     /// Every place of the lesson, from the brief to the end.
     pub fn outline(&self) -> Vec<PlaceView> {
-        let lesson = self.session.lesson();
-        let asks = |at| AskEntry::all(&lesson.asks(at));
-        let aside = |at, moment| PlaceView {
-            at: PlaceKey::of(at),
-            moment,
-            reagent: None,
-            number: 0,
-            volume_ml: 0.0,
-            rest_s: 0.0,
-            asks: asks(at),
-        };
-        let mut places = vec![aside(At::Brief, "brief")];
-        for (index, step) in self.session.steps().iter().enumerate() {
-            places.push(PlaceView {
-                at: PlaceKey::Step(index),
-                moment: step.moment.key(),
-                reagent: Some(step.reagent.key()),
-                number: step.number,
-                volume_ml: step.volume_ml,
-                rest_s: step.rest_s,
-                asks: asks(At::Step(index)),
-            });
-        }
-        places.push(aside(At::End, "end"));
-        places
+        PlaceView::all(self.session.lesson())
+    }
+
+    /// The code of the lesson itself: the same before, while and after it runs.
+    pub fn lesson_code(&self) -> String {
+        self.session.lesson().code().to_string()
+    }
+
+    /// The beaker that the predictions are about, from 0.
+    pub fn subject(&self) -> usize {
+        self.session.subject_beaker()
     }
 
     /// Answers a question with choices that is asked now; no words take the answer back.
@@ -135,6 +121,36 @@ impl Screen {
                 ShareView { ok: false, key: Some("tooLong"), fragment: String::new(), chars: error.chars, max }
             }
         }
+    }
+}
+
+impl PlaceView {
+    /// Every place of the lesson, from the brief to the end.
+    pub(super) fn all(lesson: &Lesson) -> Vec<PlaceView> {
+        let asks = |at| AskEntry::all(&lesson.asks(at));
+        let aside = |at, moment| PlaceView {
+            at: PlaceKey::of(at),
+            moment,
+            reagent: None,
+            number: 0,
+            volume_ml: 0.0,
+            rest_s: 0.0,
+            asks: asks(at),
+        };
+        let mut places = vec![aside(At::Brief, "brief")];
+        for (index, step) in lesson.steps().iter().enumerate() {
+            places.push(PlaceView {
+                at: PlaceKey::Step(index),
+                moment: step.moment.key(),
+                reagent: Some(step.reagent.key()),
+                number: step.number,
+                volume_ml: step.volume_ml,
+                rest_s: step.rest_s,
+                asks: asks(At::Step(index)),
+            });
+        }
+        places.push(aside(At::End, "end"));
+        places
     }
 }
 

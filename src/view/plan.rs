@@ -3,11 +3,16 @@
 use serde::Serialize;
 
 use crate::chemistry::Reagent;
-use crate::lesson::{Amounts, At, Beaker, EndPoint, FULLEST_SHARE, Field, Freeboard, KINDS, Lesson, TreeError};
+use crate::colour::Band;
+use crate::lesson::{
+    Amounts, At, Beaker, EndPoint, FULLEST_SHARE, Field, Freeboard, KINDS, Lesson, TreeError, subject_beaker,
+};
 use crate::session::{Expected, SPEEDS, expected};
 
 use super::Screen;
 use super::explanation::{Reason, reason, rounded};
+use super::ledger::LedgerFigures;
+use super::outline::PlaceView;
 use super::reply::Reply;
 
 /// Time that a class takes besides watching, s: this program's choice, to be seen on the plan.
@@ -32,6 +37,12 @@ pub struct PlanView {
     pub pending: usize,
     /// What each dose will do, by beaker; none where it is still to be computed.
     pub beakers: Vec<Option<Vec<DoseView>>>,
+    /// Every place of the lesson with what is asked there, from the brief to the end.
+    pub places: Vec<PlaceView>,
+    /// The beaker that the predictions are about, from 0.
+    pub subject: usize,
+    /// The books of the whole lesson, from the start.
+    pub ledger: Vec<LedgerFigures>,
     /// The end point by the bookkeeping; none without acid.
     pub end_point: Option<EndPoint>,
     /// How full the fullest beaker gets.
@@ -55,6 +66,12 @@ pub struct PlanView {
 pub struct DoseView {
     /// Seconds to turn back; none where it does not before the rest is over.
     pub seconds: Option<f64>,
+    /// Key of the colour at once.
+    pub band_at_once: &'static str,
+    /// Key of the colour at rest.
+    pub band_at_rest: &'static str,
+    /// Key of the clarity at rest.
+    pub clarity: &'static str,
     /// pH at rest.
     pub ph: f64,
     /// Solid at rest, g.
@@ -147,6 +164,9 @@ impl PlanView {
         let speeds = SPEEDS.map(speed);
         let dose = |expected: &Expected| DoseView {
             seconds: expected.turned_back_s,
+            band_at_once: Band::of_ph(expected.ph_at_once).key(),
+            band_at_rest: Band::of_ph(expected.ph_at_rest).key(),
+            clarity: expected.clarity_at_rest.key(),
             ph: expected.ph_at_rest,
             solid_g: expected.solid_g,
         };
@@ -154,6 +174,9 @@ impl PlanView {
             ok: true,
             pending: paths.iter().filter(|path| path.is_none()).count(),
             beakers: paths.iter().map(|path| path.as_ref().map(|path| path.iter().map(dose).collect())).collect(),
+            places: PlaceView::all(lesson),
+            subject: subject_beaker(recipe),
+            ledger: LedgerFigures::of_lesson(lesson),
             end_point: EndPoint::of(recipe, &steps),
             freeboard: Freeboard::of(recipe, &steps),
             amounts: Amounts::of(recipe, &steps, recipe.beakers().len() as u32, 0),

@@ -1,7 +1,7 @@
 // For everyone: what axe-core finds in every state, the words, the sizes of screens, the wishes of person and machine.
 
 import assert from "node:assert/strict";
-import { readdir, readFile } from "node:fs/promises";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
@@ -284,7 +284,7 @@ test("letters are shortcuts only while the stage has the focus", async (t) => {
   assert.equal(await page.locator("#hold").innerText(), "Carry on");
 });
 
-test("hold stops the clock and the work, carry on goes on where it was", async (t) => {
+test("capability 5: hold stops the clock and the work, carry on goes on where it was", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
   await answerCard(page, ANSWERS);
@@ -385,9 +385,19 @@ test("the words that stand in the page before scripts run are the words of the l
   for (const [, key, words] of marked) assert.equal(words, sentences[key], key);
 });
 
-test("every module of the page is asked for at once", async () => {
-  const page = await readFile(join(PAGE_ROOT, "index.html"), "utf8");
-  const asked = [...page.matchAll(/rel="modulepreload" href="([^"]+)"/g)].map(([, href]) => href);
-  const modules = (await readdir(PAGE_ROOT)).filter((name) => name.endsWith(".js") && name !== "main.js");
-  assert.deepEqual(asked.sort(), [...modules, "pkg/turnback.js"].sort());
+test("the page asks for five files, all at once: none waits for another to name it", async (t) => {
+  const { page, seen, origin } = await visit(t);
+  assert.deepEqual(seen.requests.map((address) => address.slice(origin.length)).sort(), [
+    "/",
+    "/locales/en.json",
+    "/pkg/page.css",
+    "/pkg/page.js",
+    "/pkg/turnback_bg.wasm",
+  ]);
+  const named = await page.evaluate(() =>
+    performance
+      .getEntriesByType("resource")
+      .map(({ name }) => document.head.innerHTML.includes(new URL(name).pathname.slice(1))),
+  );
+  assert.deepEqual(named, [true, true, true, true]);
 });

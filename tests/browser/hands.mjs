@@ -8,7 +8,7 @@ import assert from "node:assert/strict";
 /** @typedef {Record<string, string>} Answers one for each question that may be asked; seconds as a number or "never" */
 
 /** No page has so many places where the keyboard can stand. */
-const MOST_TABS = 80;
+const MOST_TABS = 120;
 /** Longest wait for something that the page does by itself, ms. */
 const PATIENCE_MS = 20_000;
 
@@ -188,11 +188,36 @@ export async function ledgerRows(page) {
   return rows;
 }
 
-/** What is in the pictures and ribbons, as text that changes when a pixel does. @param {Page} page */
+/** Columns and rows of a picture's coarse look. */
+const LOOK = { columns: 24, rows: 28 };
+/** A picture painted with half its pixels differs from the whole one by less than this, of 255; another liquid by more. */
+const SAME_COLOUR = 12;
+
+/**
+ * What is in the pictures and ribbons, coarsely: the same however many pixels a slow machine paints them with.
+ * @param {Page} page
+ * @returns {Promise<number[][]>} red, green and blue of the parts of each
+ */
 export function pictures(page) {
-  return page
-    .locator("#bench-place canvas")
-    .evaluateAll((found) => found.map((canvas) => /** @type {HTMLCanvasElement} */ (canvas).toDataURL()));
+  return page.locator("#bench-place canvas").evaluateAll(
+    (found, { columns, rows }) =>
+      found.map((canvas) => {
+        const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
+          new OffscreenCanvas(columns, rows).getContext("2d")
+        );
+        context.imageSmoothingQuality = "high";
+        context.drawImage(/** @type {HTMLCanvasElement} */ (canvas), 0, 0, columns, rows);
+        return [...context.getImageData(0, 0, columns, rows).data];
+      }),
+    LOOK,
+  );
+}
+
+/** Whether two looks at the pictures show the same. @param {number[][]} one @param {number[][]} other */
+export function lookAlike(one, other) {
+  return one.every((picture, index) =>
+    picture.every((value, at) => Math.abs(value - (other[index]?.[at] ?? Number.NaN)) < SAME_COLOUR),
+  );
 }
 
 /** Go from event to event, until the beakers are at rest and the card asks what was seen. @param {Page} page */

@@ -6,6 +6,7 @@ import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { after } from "node:test";
 import { fileURLToPath } from "node:url";
+import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
 
@@ -26,7 +27,8 @@ let serverRunning;
 
 /** The origin of a server over `www/`, started at the first call and stopped after the file's last test. */
 export async function origin() {
-  serverRunning ??= serve({ root: PAGE_ROOT });
+  // Joined anew: a module that was edited since the last build must not be tested as it was.
+  serverRunning ??= bundle(PAGE_ROOT).then(() => serve({ root: PAGE_ROOT }));
   return (await serverRunning).origin;
 }
 
@@ -60,10 +62,19 @@ after(async () => {
  * @param {import("playwright-core").BrowserContextOptions} [options.context] language, reduced motion, forced colours ...
  * @param {(page: Page) => Promise<unknown>} [options.beforeLoad] slow the machine, forbid storage ...
  * @param {RegExp[]} [options.expected] complaints that the test provokes on purpose
+ * @param {boolean} [options.core] whether the test asks a core of its own, beside the page's: `/pkg/turnback.js` is then
+ *   loaded and started, to be imported in the page
  * @returns {Promise<{ page: Page, seen: Seen, origin: string }>}
  */
 export async function visit(t, options = {}) {
-  const { path = "/", screen = SCREENS.laptop, context: contextOptions = {}, beforeLoad, expected = [] } = options;
+  const {
+    path = "/",
+    screen = SCREENS.laptop,
+    context: contextOptions = {},
+    beforeLoad,
+    expected = [],
+    core,
+  } = options;
   const here = await origin();
   const browser = await chromiumBrowser();
   const context = await browser.newContext({ viewport: screen, ...contextOptions });
@@ -78,6 +89,11 @@ export async function visit(t, options = {}) {
   });
   await beforeLoad?.(page);
   await page.goto(here + path, { waitUntil: "networkidle" });
+  if (core)
+    await page.evaluate(async () => {
+      const { default: start } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+      await start();
+    });
   seen.loaded();
   return { page, seen, origin: here };
 }

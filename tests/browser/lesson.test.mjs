@@ -6,6 +6,8 @@ import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import {
   answerCard,
+  answerQuestion,
+  asked,
   comesTo,
   explained,
   goOn,
@@ -144,6 +146,21 @@ test("a card half filled in waits while another place is looked at", async (t) =
   assert.ok(await page.isChecked("#card input[value=red]"));
 });
 
+test("choosing to type seconds leaves the keyboard where it is, and typing chooses it", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  while ((await asked(page)) !== "seconds") await answerQuestion(page, GUESS);
+  await page.locator("fieldset.question input[value=after]").focus();
+  await page.keyboard.press("Space");
+  // WCAG 2.2, 3.2.2: a choice is no change of context.
+  assert.deepEqual(await page.evaluate(() => /** @type {HTMLInputElement} */ (document.activeElement).value), "after");
+  await page.keyboard.press("ArrowDown");
+  assert.ok(await page.locator("fieldset.question input[value=never]").isChecked());
+  await page.locator("fieldset.question input[type=text]").focus();
+  await page.keyboard.type("45");
+  assert.ok(await page.locator("fieldset.question input[value=after]").isChecked());
+});
+
 test("a card with an open question says so there and does not lock", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
@@ -166,7 +183,7 @@ test("a card with an open question says so there and does not lock", async (t) =
   assert.equal(await page.inputValue("#ask-seconds-typed"), "soon");
 });
 
-test("at sixteen times the speed the same seconds are recorded as by going from event to event", {
+test("capability 5: at sixteen times the speed the same seconds are recorded as by going from event to event", {
   timeout: 120_000,
 }, async (t) => {
   const { page } = await visit(t);

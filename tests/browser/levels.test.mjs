@@ -18,7 +18,7 @@ const MOST_WORDS = 15;
 /** @returns {Promise<Record<string, string>>} */
 const sentences = async () => JSON.parse(await readFile(join(PAGE_ROOT, "locales/en.json"), "utf8"));
 
-/** The levels as the core has them, from the page's own copy of it. @param {Page} page @returns {Promise<LevelView[]>} */
+/** The levels as the core has them, from a copy beside the page's own. @param {Page} page @returns {Promise<LevelView[]>} */
 const levels = (page) =>
   page.evaluate(async () => {
     const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
@@ -32,7 +32,7 @@ async function choose(page, level) {
 }
 
 test("every level, question, choice and idea has its words, and none is left over", async (t) => {
-  const { page } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const words = await sentences();
   const wanted = new Set();
   const ideas = new Set(["baseAtOnce", "warmthNoMatter"]);
@@ -61,6 +61,50 @@ test("every level, question, choice and idea has its words, and none is left ove
     there.filter((key) => !wanted.has(key)),
     [],
     "left over",
+  );
+});
+
+/** Syllables of an English word, as groups of vowels without a silent ending. @param {string} word */
+function syllables(word) {
+  const letters = word.toLowerCase().replace(/[^a-z]/g, "");
+  const spoken =
+    letters.length > 3 ? letters.replace(/(?:[^laeiouy]es|[^dt]ed|[^laeiouy]e)$/, (end) => end[0]) : letters;
+  return Math.max(1, spoken.match(/[aeiouy]{1,2}/g)?.length ?? 1);
+}
+
+/**
+ * The grade that a text asks for: 0.39 words in a sentence + 11.8 syllables in a word - 15.59 (Kincaid, Fishburne, Rogers
+ * and Chissom 1975, Naval Technical Training Command, report 8-75; from memory).
+ * @param {string[]} texts
+ */
+function grade(texts) {
+  const spoken = texts.flatMap((text) => text.replace(/\{[^}]*\}/g, "5").split(/(?<=[.?!])\s+/));
+  const words = spoken.flatMap((sentence) => sentence.split(/\s+/).filter((word) => /[a-z0-9]/i.test(word)));
+  const heard = words.reduce((sum, word) => sum + syllables(word), 0);
+  return (0.39 * words.length) / spoken.length + (11.8 * heard) / words.length - 15.59;
+}
+
+test("what students read at levels 1 and 2, and on every card, asks for no more than grade 8", async (t) => {
+  const words = Object.entries(await sentences());
+  const kinds = {
+    "level 1": /^level\.1\.(lead|why|end|.*because)/,
+    "level 2": /^level\.2\.(lead|why|end|.*because)/,
+    questions: /^level\.[12]\.\w+$/,
+    cards: /^(before|brief|ask|watch|see|why|end)\./,
+    "follow-up": /followUp$/,
+  };
+  for (const [kind, keys] of Object.entries(kinds)) {
+    const texts = words.filter(([key, text]) => keys.test(key) && text.includes(" ")).map(([, text]) => text);
+    assert.ok(texts.length > 5, kind);
+    t.diagnostic(`${kind}: grade ${grade(texts).toFixed(1)}`);
+    assert.ok(grade(texts) <= 8, `${kind}: grade ${grade(texts)}`);
+  }
+  // The measure does find a text for older readers.
+  assert.ok(
+    grade([
+      words.find(([key]) => key === "about.equation.rate")?.[1] ?? "",
+      "Heterogeneous equilibria necessitate consideration of activity coefficients.",
+    ]) > 8,
   );
 });
 
@@ -145,7 +189,7 @@ async function choosePlanLevel(page, level) {
   await choose(page, level);
 }
 
-test("level 5 tells which cause took the pH down, and the causes add up", async (t) => {
+test("capability 21: level 5 tells which cause took the pH down, and the causes add up", async (t) => {
   const { page } = await visit(t);
   await choose(page, 5);
   await startLesson(page);
@@ -177,7 +221,7 @@ test("level 5 tells which cause took the pH down, and the causes add up", async 
 });
 
 test("a teacher's own question is shown as it was typed, whatever it holds, and never runs", async (t) => {
-  const { page } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const text =
     "<img src=x onerror=\"document.title='run'\"> \u202e\u0645\u0631\u062d\u0628\u0627 \u{1f9ea} {beaker} why?";
   const fragment = await page.evaluate(async (text) => {

@@ -8,6 +8,7 @@ import {
   answerCard,
   explained,
   ledgerRows,
+  lookAlike,
   pictures,
   playDose,
   stage,
@@ -32,7 +33,7 @@ async function words(page) {
 /** The card is of paper: its pixels differ by less than this between red, green and blue; any liquid's by far more. */
 const PAPER = 30;
 
-test("a card of paper stands before every beaker until the guess is locked", async (t) => {
+test("capability 1: a card of paper stands before every beaker until the guess is locked", async (t) => {
   const { page } = await visit(t);
   const beakers = page.locator(".beaker canvas");
   assert.equal(await beakers.count(), 3);
@@ -47,7 +48,7 @@ test("a card of paper stands before every beaker until the guess is locked", asy
 });
 
 for (const played of [0, 1])
-  test(`no key and no button moves the clock or the pictures before the lock, after ${played} doses`, async (t) => {
+  test(`capability 1: no key and no button moves the clock or the pictures before the lock, after ${played} doses`, async (t) => {
     const { page } = await visit(t);
     await startLesson(page);
     for (let dose = 0; dose < played; dose++) await playDose(page);
@@ -70,17 +71,16 @@ for (const played of [0, 1])
 
     assert.equal(await stage(page), "ask");
     assert.equal(await words(page), wordsBefore);
-    assert.deepEqual(await pictures(page), picturesBefore);
+    assert.ok(lookAlike(await pictures(page), picturesBefore), "a picture has changed");
 
     assert.equal((await ledgerRows(page)).length, 1 + played, "the ledger has the start and the doses before");
     assert.equal(await page.getByRole("button", { name: "Free bench" }).count(), 0, "the free bench stays closed");
   });
 
-test("the core knows nothing beyond now, whoever asks it", async (t) => {
-  const { page } = await visit(t);
+test("capability 1: the core knows nothing beyond now, whoever asks it", async (t) => {
+  const { page } = await visit(t, { core: true });
   const seen = await page.evaluate(async () => {
-    const { default: start, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-    await start();
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
     const core = new Turnback();
     core.goOn();
     const { now, stage } = core.state();
@@ -128,12 +128,12 @@ test("the same checks do see a dose that is no longer covered", async (t) => {
   await answerCard(page, ANSWERS);
   await toRest(page);
   await page.waitForTimeout(500);
-  assert.notDeepEqual(await pictures(page), before);
+  assert.ok(!lookAlike(await pictures(page), before));
   assert.notEqual(await words(page), wordsBefore);
   assert.equal((await ledgerRows(page)).length, 2);
 });
 
-test("a locked guess can't be changed, and its flag stays pinned on the ribbon at the guessed second", async (t) => {
+test("capability 1: a locked guess can't be changed, and its flag stays pinned on the ribbon at the guessed second", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
   await answerCard(page, { ...ANSWERS, seconds: "150", atRest: "violet" });
@@ -150,7 +150,7 @@ test("a locked guess can't be changed, and its flag stays pinned on the ribbon a
   assert.equal(await flag.innerText(), "V");
 });
 
-test("speed and holds change no time that is measured", async (t) => {
+test("capability 5: speed and holds change no time that is measured", async (t) => {
   /** @param {Page} page @param {boolean} hurried */
   const times = async (page, hurried) => {
     await startLesson(page);

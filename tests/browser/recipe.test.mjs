@@ -74,7 +74,7 @@ test("each bad number of the recipe is explained at its field with its limits, a
     assert.equal(await page.getAttribute(`#${id}`, "aria-invalid"), String(!good.has(id)), id);
   }
   const bad = Object.keys(typed).length - good.size;
-  assert.match(await page.locator("#plan-place [role=alert]").innerText(), new RegExp(`^\\W*${bad} numbers`));
+  assert.match(await page.locator("#plan-place form [role=alert]").innerText(), new RegExp(`^\\W*${bad} numbers`));
   assert.equal(await page.evaluate(() => document.activeElement?.id), "plan-waterMl", "the first one has the focus");
 
   // Mended, the same form is taken, the decimal comma too.

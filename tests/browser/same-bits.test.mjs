@@ -87,7 +87,7 @@ async function play({ lesson, look }) {
 }
 
 test("Chromium, frame by frame with pictures between, comes to the native bits", async (t) => {
-  const { page } = await visit(t);
+  const { page } = await visit(t, { core: true });
   const look = { speed: 4, tickS: 1 / 60, paints: true };
   for (const [index, lesson] of lessons.entries())
     assert.deepEqual(await page.evaluate(play, { lesson, look }), natively[index]);

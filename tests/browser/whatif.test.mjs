@@ -34,7 +34,7 @@ async function whatIf(page, value, letters) {
   assert.equal(await page.inputValue("#free-what-if"), value);
 }
 
-test("one beaker is changed beside its neighbours, and says so", async (t) => {
+test("capability 25: one beaker is changed beside its neighbours, and says so", async (t) => {
   const { page } = await visit(t);
   await press(page, "Free bench");
   await comesTo(page, "free");
@@ -66,7 +66,7 @@ test("one beaker is changed beside its neighbours, and says so", async (t) => {
 });
 
 for (const screen of [SCREENS.laptop, SCREENS.phone]) {
-  test(`the torch is held to the glass at ${screen.width} x ${screen.height}`, async (t) => {
+  test(`capability 26: the torch is held to the glass at ${screen.width} x ${screen.height}`, async (t) => {
     // The test's own look at the pixels, which the page itself never takes.
     const { page } = await visit(t, { screen, expected: [/willReadFrequently/] });
     await press(page, "Free bench");
@@ -102,7 +102,7 @@ for (const screen of [SCREENS.laptop, SCREENS.phone]) {
   });
 }
 
-test("with the stirrer off the solid settles, the top clears, and the beaker says why", async (t) => {
+test("capability 25: with the stirrer off the solid settles, the top clears, and the beaker says why", async (t) => {
   // The test's own look at the pixels, which the page itself never takes.
   const { page } = await visit(t, { expected: [/willReadFrequently/] });
   await press(page, "Free bench");

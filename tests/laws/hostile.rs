@@ -177,6 +177,7 @@ fn what_is_no_amount_is_refused_and_changes_nothing() {
             Setup { bottle: Bottle { acid_area_m2_g: bad, ..Bottle::default() }, ..setup() },
             Setup { bottle: Bottle { neutral_area_m2_g: bad, ..Bottle::default() }, ..setup() },
             Setup { bottle: Bottle { carbonate_mol_per_mol: bad, ..Bottle::default() }, ..setup() },
+            Setup { bottle: Bottle { energy_factor: bad, ..Bottle::default() }, ..setup() },
         ];
         for setup in setups {
             let refused = Course::begin(setup).map(|course| course.reached_s());

@@ -85,6 +85,7 @@ fn setup(draw: &mut Draw, kind: Kind) -> Setup {
             acid_area_m2_g: draw.between(10.0, 150.0),
             neutral_area_m2_g: draw.between(5.0, 100.0),
             carbonate_mol_per_mol: if draw.chance(0.3) { 0.0 } else { draw.between(0.0, 0.02) },
+            ..Bottle::default()
         };
     }
     match kind {

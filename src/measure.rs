@@ -1,0 +1,22 @@
+//! What a class measured, and what the model learns from it.
+//!
+//! Knows beakers as courses and recipes, and nothing of sessions or screens. Every estimate comes with its 95 % range, and
+//! what the measurements cannot tell is refused with its reason.
+
+mod arrhenius;
+mod fit;
+mod forward;
+mod least_squares;
+mod line;
+mod orthogonal;
+mod student;
+mod timing;
+mod unknown;
+
+pub use arrhenius::{Apparent, DoseLine, straight_lines};
+pub use fit::{Estimate, Fit, FitError, FittedPoint, LEAST_SPAN_K, Pair, Untold, computed_times, fit_times};
+pub use least_squares::{LeastSquaresError, Minimum, Residuals, Rules, least_squares};
+pub use line::{Line, LineError};
+pub use student::{student_t, two_sided_probability};
+pub use timing::{CELSIUS_RANGE, SECONDS, Timing, finish_ph};
+pub use unknown::{LITERATURE, Literature, PUBLISHED_ENERGY_KJ_MOL, Unknown, Values};

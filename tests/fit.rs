@@ -1,0 +1,8 @@
+//! The fit of measured times: what went in comes back, and what cannot be told is refused.
+
+#[path = "fit/draw.rs"]
+mod draw;
+#[path = "fit/recovery.rs"]
+mod recovery;
+#[path = "fit/refusals.rs"]
+mod refusals;
