@@ -37,7 +37,7 @@ fn student(number: usize) -> Student {
         signed: format!("s{number:02}"),
         note: String::new(),
         at_rest: ["blue", "red", "green", "teal"][number % 4],
-        seconds: if number % 5 == 0 { "never".to_owned() } else { format!("{}", 10 + number) },
+        seconds: if number.is_multiple_of(5) { "never".to_owned() } else { format!("{}", 10 + number) },
         brief: ["react", "mixes", "eats"][number % 3],
         pressed_at_s: 14.0 + (number % 5) as f64 * 0.5,
     }
