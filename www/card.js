@@ -27,6 +27,19 @@ import { expected, summary } from "./summary.js";
 /** What is asked after the watching, of what was asked before it. */
 const SEEN = /** @type {QuestionKey[]} */ (["atRest", "clarity", "first"]);
 
+/**
+ * Groups that may stand on pages of their own.
+ * @param {HTMLElement[][]} groups
+ * @param {HTMLElement} [heading] of the first
+ * @returns {import("./pages.js").Part[]}
+ */
+function pagesOf(groups, heading) {
+  return groups.map((group, index) => ({
+    key: "explain.more",
+    body: heading && index === 0 ? [heading, ...group] : group,
+  }));
+}
+
 /** The card. */
 export class Card {
   /**
@@ -297,19 +310,15 @@ export class Card {
     const fresh = ideas.filter((idea) => !choices.some((told) => told.idea === idea));
     return this.spread(
       [
-        { body: outcome(this.words, this.engine, state, (question) => this.counted(step.index, question)) },
+        ...pagesOf(outcome(this.words, this.engine, state, (question) => this.counted(step.index, question))),
         { key: "explain.more", body: numbers(this.words, this.engine) },
         { key: "explain.why", body: reasons(this.words, this.engine) },
         { key: "explain.more", body: terms(this.words, this.engine, state) },
-        {
-          key: "explain.more",
-          body: [
-            choices.length > 0 && element("h3", {}, this.t("explain.asked")),
-            ...this.told(choices),
-            fresh.length > 0 && element("h3", {}, this.t("explain.ideaLead")),
-            ...fresh.map((idea) => thought(this.words, idea)),
-          ].filter((made) => made !== false),
-        },
+        ...pagesOf(this.told(choices), element("h3", {}, this.t("explain.asked"))),
+        ...pagesOf(
+          fresh.map((idea) => [thought(this.words, idea)]),
+          element("h3", {}, this.t("explain.ideaLead")),
+        ),
       ],
       onward,
     );
@@ -329,7 +338,11 @@ export class Card {
     return spread(parts, onward, {
       holds: (body) => {
         this.body.replaceChildren(...body);
-        this.foot.replaceChildren(onward);
+        // Every page but the first has the way back below it, and in the class view that alone.
+        this.foot.replaceChildren(
+          onward,
+          this.button("ask.back", () => {}),
+        );
         return this.body.scrollHeight <= this.body.clientHeight;
       },
       button: (key, act, kind) => this.button(key, act, kind),
@@ -359,7 +372,7 @@ export class Card {
       if (answers.length === 0) return last();
       this.heading.textContent = this.t("end.told");
       return this.spread(
-        [{ body: this.told(answers) }],
+        pagesOf(this.told(answers)),
         this.button("end.goOn", () => this.turn(last()), "primary"),
       );
     };

@@ -46,7 +46,7 @@ function choicesOf(words, { key, choices, own }) {
  * @param {Words} words
  * @param {import("./engine.js").Told[]} told
  * @param {(told: import("./engine.js").Told) => HTMLElement | null} hands the hands that were counted for it
- * @returns {HTMLElement[]}
+ * @returns {HTMLElement[][]} in groups that may stand on pages of their own: what was said, and why it is so
  */
 export function answered(words, told, hands) {
   return told.flatMap((one) => {
@@ -54,13 +54,18 @@ export function answered(words, told, hands) {
     const answer = choices.get(one.answer ?? "") ?? one.answer ?? "";
     const right = one.right === null ? "" : (choices.get(one.right) ?? "");
     const verdict = one.right === null ? "told.own" : one.right === one.answer ? "told.right" : "told.other";
-    return [
-      element("p", { class: "asked", dir: one.own ? "auto" : undefined }, questionWords(words, one)),
-      element("p", { dir: one.own ? "auto" : undefined }, words.t(verdict, { answer, right })),
-      hands(one),
-      one.key ? element("p", {}, words.t(`level.${one.key}.because`)) : null,
-      one.idea ? thought(words, one.idea) : null,
-    ].filter((made) => made !== null);
+    const groups = [
+      [
+        element("p", { class: "asked", dir: one.own ? "auto" : undefined }, questionWords(words, one)),
+        element("p", { dir: one.own ? "auto" : undefined }, words.t(verdict, { answer, right })),
+        hands(one),
+      ],
+      [
+        one.key ? element("p", {}, words.t(`level.${one.key}.because`)) : null,
+        one.idea ? thought(words, one.idea) : null,
+      ],
+    ];
+    return groups.map((group) => group.filter((made) => made !== null)).filter((group) => group.length > 0);
   });
 }
 

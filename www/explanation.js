@@ -17,21 +17,21 @@ import { answerWords } from "./prediction.js";
  * @param {Engine} engine
  * @param {State} state
  * @param {(question: string) => import("./question.js").Hands} counted the hands that a class raised for a question
- * @returns {HTMLElement[]}
+ * @returns {HTMLElement[][]} in groups that may stand on pages of their own
  */
 export function outcome(words, engine, state, counted) {
   const t = words.t.bind(words);
   const { beakers: setups } = engine.recipe();
   const told = engine.explanation();
   const subject = state.step?.subjectBeaker ?? 0;
+  const heading = element("h3", {}, t("explain.guess", { beaker: beakerName(words, setups, subject) }));
   return [
-    element("h3", {}, t("explain.guess", { beaker: beakerName(words, setups, subject) })),
-    element(
-      "dl",
-      { class: "answers compared" },
-      ...told.questions
-        .filter(({ question, guess }) => question !== "why" && guess !== "")
-        .flatMap(({ question, guess, outcome, near }) => [
+    ...told.questions
+      .filter(({ question, guess }) => question !== "why" && guess !== "")
+      .map(({ question, guess, outcome, near }) =>
+        element(
+          "dl",
+          { class: "answers compared" },
           element("dt", {}, t(`name.${question}`)),
           element(
             "dd",
@@ -42,8 +42,8 @@ export function outcome(words, engine, state, counted) {
             }),
             raised(words, counted(question), (value) => answerWords(words, setups, question, value), String(outcome)),
           ),
-        ]),
-    ),
+        ),
+      ),
     ...told.seen
       .filter(({ near }) => near === "other")
       .map(({ question, guess, outcome }) =>
@@ -57,7 +57,7 @@ export function outcome(words, engine, state, counted) {
           }),
         ),
       ),
-  ];
+  ].map((group, index) => (index === 0 ? [heading, group] : [group]));
 }
 
 /**

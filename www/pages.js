@@ -7,7 +7,7 @@
  * @param {Part[]} parts
  * @param {HTMLElement} onward the button of the last page
  * @param {object} card
- * @param {(body: HTMLElement[]) => boolean} card.holds whether a page fits with one button below it
+ * @param {(body: HTMLElement[]) => boolean} card.holds whether a page fits with its buttons below it
  * @param {(key: string, act: () => void, kind?: string) => HTMLElement} card.button
  * @param {(page: Page) => void} card.turn
  * @returns {Page} the first page

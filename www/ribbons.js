@@ -62,7 +62,9 @@ export class Ribbons {
     this.root = element("div", { class: "ribbons" }, this.notches, this.lines, this.axis, this.slider);
     this.legend = element("p", { class: "unseen" });
     this.root.append(this.legend);
-    /** Columns of a ribbon: its pixels on the screen. Asking the browser for them in every frame would cost a layout. */
+    /** How wide a ribbon is on the screen, px. Asking the browser for it in every frame would cost a layout. */
+    this.wide = 0;
+    /** Columns that it is painted with: on a very wide screen fewer than its pixels. */
     this.width = 0;
     new ResizeObserver(() => {
       this.measure();
@@ -219,7 +221,7 @@ export class Ribbons {
    * @param {string} when the time shown in words
    */
   point(state, shown, when) {
-    const column = Math.round(((shown - this.span.from) * this.width) / (this.span.to - this.span.from));
+    const column = Math.round(((shown - this.span.from) * this.wide) / (this.span.to - this.span.from));
     const pointed = `${column} ${when} ${state.stage} ${this.span.from} ${this.span.to}`;
     if (pointed === this.pointed) return;
     this.pointed = pointed;
@@ -237,7 +239,7 @@ export class Ribbons {
    */
   nameColours(beaker, now) {
     const { from, to } = this.span;
-    const pixels = this.width / (to - from);
+    const pixels = this.wide / (to - from);
     const first = this.engine.labels(from);
     const row = this.rows[beaker];
     const changes = this.marks.events.filter(
@@ -262,7 +264,8 @@ export class Ribbons {
 
   /** Reads how wide the ribbons are laid out. */
   measure() {
-    this.width = Math.min(MOST_COLUMNS, Math.round(this.lines.lastElementChild?.clientWidth ?? 0));
+    this.wide = this.lines.lastElementChild?.clientWidth ?? 0;
+    this.width = Math.min(MOST_COLUMNS, Math.round(this.wide));
   }
 
   /** Forgets what was drawn: the record itself has changed. */

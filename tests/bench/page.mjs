@@ -5,7 +5,7 @@
 //   node tests/bench/page.mjs
 
 import { launchChromium, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "../browser/chromium.mjs";
-import { answerCard, comesTo, press } from "../browser/hands.mjs";
+import { answerCard, comesTo, startLesson } from "../browser/hands.mjs";
 import { serve } from "../tools/serve.mjs";
 
 const SLOWED_TIMES = 6;
@@ -60,8 +60,7 @@ async function frames(times) {
   const page = await context.newPage();
   await page.goto(server.origin);
   await comesTo(page, "brief");
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
+  await startLesson(page);
   await slowProcessor(page, times);
   await answerCard(page, { atOnce: "red", atRest: "violet", clarity: "milky", seconds: "20", first: "2", why: "" });
   await comesTo(page, "watch");

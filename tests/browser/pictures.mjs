@@ -5,7 +5,7 @@
 import { fileURLToPath } from "node:url";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
-import { answerCard, comesTo, press } from "./hands.mjs";
+import { answerCard, comesTo, startLesson } from "./hands.mjs";
 
 const BENCH = fileURLToPath(new URL("pictures/bench.png", import.meta.url));
 const GUESS = {
@@ -25,8 +25,7 @@ try {
   const page = await browser.newPage({ viewport: SCREENS.laptop });
   await page.goto(server.origin);
   await comesTo(page, "brief");
-  await press(page, "Start the lesson");
-  await comesTo(page, "ask");
+  await startLesson(page);
   await answerCard(page, GUESS);
   await comesTo(page, "watch");
   await page.waitForFunction((words) => document.body.innerText.includes(words), `${AT_S} s after dose 1`);

@@ -149,3 +149,56 @@ test("on a laptop the class view fits without scrolling, whatever it shows", asy
   await comesTo(page, "ask");
   await fits("ask");
 });
+
+for (const screen of [{ width: 1366, height: 768 }, PROJECTOR])
+  test(`a class is shown every line of the card at ${screen.width} x ${screen.height}, hands and all`, {
+    timeout: 120_000,
+  }, async (t) => {
+    const { page } = await visit(t, { screen });
+    await page.locator("#big").press("Enter");
+    const whole = async (/** @type {string} */ moment) => {
+      const beyond = await page
+        .locator("#card .card-body")
+        .evaluate((body) => [body.scrollHeight - body.clientHeight, body.scrollWidth - body.clientWidth]);
+      assert.ok(Math.max(...beyond) <= 1, `${moment}: ${beyond} px of the card are not seen`);
+    };
+    const fillHands = async () => {
+      const hands = page.locator("fieldset.question input.hands");
+      const places = Math.min(await hands.count(), 4);
+      for (let at = 0; at < places; at++) await hands.nth(at).fill(String(12 - 3 * at));
+      if ((await asked(page)) === "seconds") await page.check("fieldset.question input[value=never]");
+    };
+    await whole("brief");
+    await forward(page);
+    while ((await stage(page)) === "brief") {
+      await fillHands();
+      await whole("a question of the brief");
+      await forward(page);
+    }
+    while ((await stage(page)) === "ask") {
+      await fillHands();
+      await whole(await asked(page));
+      await forward(page);
+    }
+    await page.locator("#stage").focus();
+    while ((await stage(page)) === "watch") {
+      await page.keyboard.press("n");
+      await page.waitForTimeout(50);
+    }
+    await page.waitForTimeout(500);
+    const bar = await page.locator(".class-bar").boundingBox();
+    const button = await page.locator("#class-key").boundingBox();
+    assert.ok(bar && button && bar.height < 1.6 * button.height, "the bar is one line");
+    // At rest the time shown is the end of the ribbon, however wide that is.
+    const short = await page.locator(".ribbons .cursor").evaluate((cursor) => {
+      const row = /** @type {Element} */ (cursor.parentElement).getBoundingClientRect();
+      return row.right - cursor.getBoundingClientRect().left;
+    });
+    assert.ok(Math.abs(short) < 4, `the line stands ${short} px before the end`);
+    await forward(page);
+    for (let pages = 0; (await stage(page)) === "explain"; pages++) {
+      assert.ok(pages < 10, "the explanation never ends");
+      await whole(`page ${pages + 1} of the explanation`);
+      await forward(page);
+    }
+  });
