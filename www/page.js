@@ -41,6 +41,8 @@ export class Page {
     this.frameAsked = false;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
+    /** @type {Set<number>} beakers that turned back, but whose seconds are told only at rest */
+    this.untold = new Set();
     /** @type {Desk | null} the teacher's places, as soon as they stand */
     this.desk = null;
 
@@ -310,8 +312,24 @@ export class Page {
       const sentence = this.sentence(event);
       if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
     }
-    if (events.some(({ key }) => key === "rest")) this.refresh();
-    else if (events.length > 0) this.bench.take(this.engine.marks());
+    if (events.some(({ key }) => key === "rest")) {
+      for (const late of this.toldAtRest(events)) this.announcer.say(this.sentence(late));
+      this.refresh();
+    } else if (events.length > 0) this.bench.take(this.engine.marks());
+  }
+
+  /**
+   * Turnings back of this dose whose seconds had to wait for the rest, so that nobody's own time was given away.
+   * @param {LessonEvent[]} fresh what is told by itself
+   * @returns {LessonEvent[]}
+   */
+  toldAtRest(fresh) {
+    const { doses, events } = this.engine.marks();
+    const from = doses.at(-1)?.at ?? 0;
+    const isFresh = (/** @type {LessonEvent} */ { at, beaker }) =>
+      fresh.some((one) => one.at === at && one.beaker === beaker);
+    const late = events.filter((event) => event.key === "turnedBack" && (event.at ?? 0) > from && !isFresh(event));
+    return late.filter(({ beaker }) => this.untold.delete(beaker ?? 0));
   }
 
   /** @param {LessonEvent} event @returns {string} */
@@ -319,7 +337,9 @@ export class Page {
     const { words } = this;
     const { beakers } = this.engine.recipe();
     const beaker = event.beaker === undefined ? "" : beakerName(words, beakers, event.beaker);
-    const key = `said.${event.key}`;
+    const waits = event.key === "turnedBack" && event.seconds === undefined;
+    if (waits) this.untold.add(event.beaker ?? 0);
+    const key = waits ? "said.turnedBackUntimed" : `said.${event.key}`;
     if (!words.has(key)) return "";
     return words.t(key, {
       beaker,
