@@ -9,6 +9,7 @@ use crate::lesson::{
 
 use super::{
     AnswerView, AsideView, ClassRun, IdeaView, QuestionView, Spread, StudentView, TallyView, TimesView, dose_of,
+    in_order,
 };
 use crate::view::asks::{PlaceKey, ideas_of_guess};
 use crate::view::explanation::{Compared, Told, compare, rounded, told_answers_of};
@@ -151,7 +152,7 @@ impl<'a> Count<'a> {
                 }
             }
             if question == Question::Seconds {
-                view.answers.sort_by(|one, other| in_seconds(&one.answer).total_cmp(&in_seconds(&other.answer)));
+                in_order(&mut view.answers, |one, other| in_seconds(&one.answer) < in_seconds(&other.answer));
                 view.seconds = Spread::of(seconds);
             }
             self.keep(view);
@@ -167,7 +168,7 @@ impl<'a> Count<'a> {
 
     /// Each idea that a student's choices or predictions point to, once.
     fn ideas_of(&self, sheet: &Sheet) -> Vec<&'static str> {
-        let mut found = Vec::new();
+        let mut found: Vec<&'static str> = Vec::new();
         for (at, ask, answer) in &sheet.chosen {
             if let Some(Ask::Choice(question)) = self.run.session.lesson().asks(*at).get(*ask) {
                 found.extend(question.idea(answer, self.row(*at)));
@@ -178,9 +179,13 @@ impl<'a> Count<'a> {
         {
             found.extend(ideas_of_guess(&said.guess, outcome, step.reagent, row));
         }
-        found.sort_unstable();
-        found.dedup();
-        found
+        let mut once = Vec::new();
+        for idea in found {
+            if !once.contains(&idea) {
+                once.push(idea);
+            }
+        }
+        once
     }
 
     fn ideas(&self) -> Vec<IdeaView> {
@@ -191,7 +196,7 @@ impl<'a> Count<'a> {
                 None => ideas.push(IdeaView { idea, count: 1 }),
             }
         }
-        ideas.sort_by(|one, other| other.count.cmp(&one.count).then(one.idea.cmp(other.idea)));
+        in_order(&mut ideas, |one, other| (other.count, one.idea) < (one.count, other.idea));
         ideas
     }
 
