@@ -17,6 +17,7 @@ mod dilution;
 mod envelope;
 mod field;
 mod file;
+mod fitted;
 mod guess;
 mod kept;
 mod ledger;
@@ -44,6 +45,7 @@ pub use code::{CheckCode, Sum};
 pub use dilution::{ACID_STOCKS, BASE_STOCKS, Dilution, DilutionError, Mix, Stock};
 pub use field::{Field, Limits};
 pub use file::{AskEntry, FILE_MAX_CHARS, FILE_VERSION, LessonFile};
+pub use fitted::{Fitted, PUBLISHED_ENERGY_KJ_MOL};
 pub use guess::{First, Guess, GuessError, GuessText, Seconds, WHY_MAX_CHARS};
 pub use kept::{KEPT_MAX_CHARS, Kept};
 pub use ledger::{HAND_MOLAR_MASS_G_MOL, Ledger, LedgerRow, Limiting};
@@ -77,6 +79,8 @@ pub struct Lesson {
     pub script: Script,
     /// What only the teacher reads.
     pub teacher: Teacher,
+    /// The bottle, where a class has fitted it to its own beakers.
+    pub fitted: Option<Fitted>,
 }
 
 /// What only the teacher reads: it is kept in the lesson's file and in no link.

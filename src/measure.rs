@@ -4,19 +4,30 @@
 //! what the measurements cannot tell is refused with its reason.
 
 mod arrhenius;
+mod cells;
+mod clock;
+mod columns;
+mod curve;
+mod encoding;
 mod fit;
 mod forward;
 mod least_squares;
 mod line;
 mod orthogonal;
+mod probe;
 mod student;
 mod timing;
 mod unknown;
 
 pub use arrhenius::{Apparent, DoseLine, straight_lines};
+pub use cells::{Delimiter, Mark};
+pub use columns::Column;
+pub use curve::{Overlay, Run, fit_curves, lagged};
+pub use encoding::{Encoding, decode};
 pub use fit::{Estimate, Fit, FitError, FittedPoint, LEAST_SPAN_K, Pair, Untold, computed_times, fit_times};
 pub use least_squares::{LeastSquaresError, Minimum, Residuals, Rules, least_squares};
 pub use line::{Line, LineError};
+pub use probe::{Assumed, PROBE_MAX_BYTES, PROBE_MAX_ROWS, PROBE_MAX_S, Probe, ProbeError, TimeUnit, Wishes};
 pub use student::{student_t, two_sided_probability};
 pub use timing::{CELSIUS_RANGE, SECONDS, Timing, finish_ph};
-pub use unknown::{LITERATURE, Literature, PUBLISHED_ENERGY_KJ_MOL, Unknown, Values};
+pub use unknown::{LITERATURE, Literature, Unknown, Values};

@@ -123,7 +123,7 @@ impl Session {
     /// [`SessionError::Course`] if the model can't begin with this recipe.
     pub fn new(lesson: Lesson) -> Result<Session, SessionError> {
         let what_ifs = vec![WhatIf::default(); lesson.recipe.beakers().len()];
-        let bench = Bench::begin(&lesson.recipe, &what_ifs)?;
+        let bench = Bench::begin(&lesson, &what_ifs)?;
         Ok(Session {
             steps: lesson.steps(),
             lesson,

@@ -7,6 +7,7 @@
 //! brief     what is asked before the first dose, where a teacher altered it
 //! steps     the doses: reagent; volumeMl, restS and asks where they are the dose's own
 //! end       what is asked after the last dose, where a teacher altered it
+//! fitted    the bottle, where a class fitted it: acidFactor, carbonate, energy, measurements, date
 //! asks      a list: a key ("atRest", "3.ranOut") or {text, choices}
 //! ```
 //!
@@ -42,6 +43,19 @@ pub struct LessonFile {
     #[serde(skip_serializing_if = "Option::is_none")]
     end: Option<Vec<AskEntry>>,
     notes: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fitted: Option<FittedEntry>,
+}
+
+/// A fitted bottle as it is written.
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "camelCase")]
+struct FittedEntry {
+    acid_factor: Number,
+    carbonate: Number,
+    energy: Number,
+    measurements: u32,
+    date: u32,
 }
 
 /// A number without a fraction where it has none: 500, and not 500.0.
@@ -130,6 +144,13 @@ impl LessonFile {
             steps: lesson.doses().iter().map(dose).collect(),
             end: asks(&lesson.script.end),
             notes: lesson.teacher.notes.clone(),
+            fitted: lesson.fitted.map(|fitted| FittedEntry {
+                acid_factor: Number(fitted.acid_factor),
+                carbonate: Number(fitted.carbonate),
+                energy: Number(fitted.energy_kj_mol),
+                measurements: fitted.measurements,
+                date: fitted.date,
+            }),
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::chemistry::Reagent;
 use super::beaker::BeakerText;
 use super::choice::ChoiceQuestion;
 use super::field::{Field, Limits};
+use super::fitted::Fitted;
 use super::level::Level;
 use super::recipe::{FieldError, FieldTexts, Place, Recipe, RecipeText};
 use super::script::{ASKS_MAX, Ask, At, CHOICES_MAX, DOSES_MAX, Dose, OwnQuestion, Script};
@@ -85,7 +86,7 @@ impl Lesson {
 
 /// Asked for at every turn: as one function it weighs little.
 #[inline(never)]
-fn short<T: Tree>(tree: &T, name: &str) -> String {
+pub(super) fn short<T: Tree>(tree: &T, name: &str) -> String {
     tree.member(name).and_then(|value| value.text(SHORT)).unwrap_or_default()
 }
 
@@ -119,7 +120,8 @@ impl Reader {
             }
         };
         let teacher = Teacher { minutes: minutes? as u32, notes };
-        Some(Lesson { recipe: recipe?, level: level?, title, script, teacher })
+        let fitted = root.member("fitted").map(|tree| Fitted::from_tree(&tree)).and_then(|read| self.kept(read));
+        Some(Lesson { recipe: recipe?, level: level?, title, script, teacher, fitted })
     }
 
     fn doses<T: Tree>(&mut self, list: &T) -> Vec<Dose> {
@@ -224,7 +226,7 @@ impl Reader {
     }
 
     #[inline(never)]
-    fn kept(&mut self, read: Result<f64, FieldError>) -> Option<f64> {
+    fn kept<V>(&mut self, read: Result<V, FieldError>) -> Option<V> {
         read.map_err(|error| self.errors.push(error)).ok()
     }
 

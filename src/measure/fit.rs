@@ -15,7 +15,7 @@ use super::unknown::{Unknown, Values};
 /// Temperatures that lie less than this apart say nothing of an energy, K: common practice, no source.
 pub const LEAST_SPAN_K: f64 = 5.0;
 /// Strength shows in the times only where the solid runs low: from this share of the doses to the end point on.
-const LATE_DOSE: f64 = 0.7;
+pub(super) const LATE_DOSE: f64 = 0.7;
 /// Without a beaker's number, times belong to one beaker as long as their temperatures leave no gap wider than this, K.
 const BEAKER_GAP_K: f64 = 3.0;
 /// A beaker whose temperature moved more than this is computed at both ends, K.

@@ -90,9 +90,20 @@ pub fn least_squares(
 }
 
 impl Minimum {
+    /// Widens what is known of the unknowns as for so many times fewer points, each of which says as much as `kin` of these.
+    pub(super) fn hang_together(&mut self, kin: f64) {
+        let points = self.residuals.len() as f64;
+        let alone = ((points / kin) as usize).saturating_sub(self.values.len()).max(1);
+        let wider = kin.max(1.0);
+        for covariance in &mut self.covariance {
+            *covariance *= wider;
+        }
+        self.freedom = alone.min(self.freedom);
+    }
+
     /// Residual standard deviation.
     pub fn deviation(&self) -> f64 {
-        (squares(&self.residuals) / self.freedom as f64).sqrt()
+        (squares(&self.residuals) / (self.residuals.len() - self.values.len()) as f64).sqrt()
     }
 
     /// Standard error of an unknown.
@@ -131,7 +142,7 @@ impl Minimum {
     /// Influence in Regression*, 2.2.1): distributed as Student's t with one degree of freedom less. 0 where the point
     /// alone decides its own fit.
     pub fn studentised(&self) -> Vec<f64> {
-        let (sum, freedom) = (squares(&self.residuals), self.freedom as f64);
+        let (sum, freedom) = (squares(&self.residuals), (self.residuals.len() - self.values.len()) as f64);
         let one = |(left, leverage): (&f64, &f64)| {
             let apart = 1.0 - leverage;
             let without = (sum - left * left / apart) / (freedom - 1.0);

@@ -1,7 +1,6 @@
 //! What can be fitted: its scale, its limits, and what the literature says of it.
 
-use crate::chemistry::Bottle;
-use crate::lesson::{Field, Lesson};
+use crate::lesson::{Field, Fitted, Lesson, PUBLISHED_ENERGY_KJ_MOL};
 
 /// A number of the model that measurements may tell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,9 +31,6 @@ pub struct Values {
     /// Lag of the electrode (time constant of a first-order filter), s; 0 for none.
     pub lag_s: f64,
 }
-
-/// Published activation energy of the acid branch, kJ/mol: Palandri & Kharaka 2004, USGS Open-File Report 2004-1068, table 32.
-pub const PUBLISHED_ENERGY_KJ_MOL: f64 = 59.0;
 
 /// What the literature or the label says of an unknown.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -142,7 +138,7 @@ impl Unknown {
 impl Values {
     /// What a lesson computes with, and no lag.
     pub fn of(lesson: &Lesson) -> Values {
-        let bottle = Bottle::default();
+        let bottle = lesson.bottle();
         Values {
             acid_factor: bottle.acid_factor,
             carbonate: bottle.carbonate_mol_per_mol,
@@ -150,6 +146,16 @@ impl Values {
             strength_mg_ml: lesson.recipe.value(Field::SuspensionMgMl),
             lag_s: 0.0,
         }
+    }
+
+    /// These as a bottle to be kept with a lesson: fitted to so many measurements on a day (20261125). The strength is the
+    /// recipe's, and the lag is no part of a beaker.
+    ///
+    /// # Errors
+    /// What lies outside of the limits of a lesson.
+    pub fn fitted(&self, measurements: usize, date: u32) -> Result<Fitted, crate::lesson::FieldError> {
+        let energy_kj_mol = self.energy_factor * PUBLISHED_ENERGY_KJ_MOL;
+        Fitted::of([self.acid_factor, self.carbonate, energy_kj_mol, measurements as f64, f64::from(date)])
     }
 
     /// Whether the model can begin with these: a search may look far, and must be told where nothing is.

@@ -3,7 +3,7 @@
 use crate::chemistry::{Action, Bath, PhTerms, Pour, Setup};
 use crate::constants::CELSIUS_ZERO_K;
 use crate::course::{Course, CourseError, Reading};
-use crate::lesson::{Beaker, Field, Recipe, Vessel};
+use crate::lesson::{Beaker, Field, Lesson, Vessel};
 
 use super::seconds_of;
 use super::watch::{Event, EventKind, Watch};
@@ -53,12 +53,13 @@ impl Bench {
     ///
     /// # Errors
     /// A [`CourseError`] if the model can't begin with this recipe.
-    pub(super) fn begin(recipe: &Recipe, what_ifs: &[WhatIf]) -> Result<Bench, CourseError> {
+    pub(super) fn begin(lesson: &Lesson, what_ifs: &[WhatIf]) -> Result<Bench, CourseError> {
+        let recipe = &lesson.recipe;
         let diameter_cm = Vessel { nominal_ml: recipe.value(Field::VesselMl) }.diameter_cm();
         let mut beakers = Vec::new();
         for (index, &beaker) in recipe.beakers().iter().enumerate() {
             let what_if = what_ifs.get(index).copied().unwrap_or_default();
-            let course = Course::begin(setup_of(recipe, beaker, &what_if))?;
+            let course = Course::begin(setup_of(lesson, beaker, &what_if))?;
             let is_dyed = what_if.indicator_ml(recipe) > 0.0;
             let watch = Watch::begin(&course, index, diameter_cm, is_dyed);
             beakers.push(Watched { course, watch });
@@ -153,8 +154,9 @@ fn poured(action: &Action) -> Option<EventKind> {
     }
 }
 
-/// What the model needs to know of one beaker of a recipe.
-pub(super) fn setup_of(recipe: &Recipe, beaker: Beaker, what_if: &WhatIf) -> Setup {
+/// What the model needs to know of one beaker of a lesson.
+pub(super) fn setup_of(lesson: &Lesson, beaker: Beaker, what_if: &WhatIf) -> Setup {
+    let recipe = &lesson.recipe;
     let room_c = recipe.value(Field::RoomC);
     let vessel = Vessel { nominal_ml: recipe.value(Field::VesselMl) };
     let suspension_ml = recipe.value(Field::SuspensionMl);
@@ -166,7 +168,7 @@ pub(super) fn setup_of(recipe: &Recipe, beaker: Beaker, what_if: &WhatIf) -> Set
         room_k: room_c + CELSIUS_ZERO_K,
         bath: bath_of(beaker),
         stirrer_rpm: recipe.value(Field::StirRpm),
-        bottle: what_if.bottle(),
+        bottle: what_if.bottle(lesson.bottle()),
         depth_m: vessel.depth_m(water_ml + suspension_ml),
         surface_m2: vessel.surface_m2(),
         ..Setup::of_suspension(water_ml, suspension_ml, strength_mg_ml, start_k)

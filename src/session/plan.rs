@@ -37,7 +37,7 @@ pub struct Expected {
 pub fn expected(lesson: &Lesson, beaker: usize) -> Result<Vec<Expected>, CourseError> {
     let recipe = &lesson.recipe;
     let Some(&surroundings) = recipe.beakers().get(beaker) else { return Ok(Vec::new()) };
-    let mut course = Course::begin(setup_of(recipe, surroundings, &WhatIf::default()))?;
+    let mut course = Course::begin(setup_of(lesson, surroundings, &WhatIf::default()))?;
     let path_cm = Vessel { nominal_ml: recipe.value(Field::VesselMl) }.diameter_cm();
     let mut at_s = START_S;
     let mut doses = Vec::new();

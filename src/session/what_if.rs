@@ -66,9 +66,8 @@ impl WhatIf {
         if self.ice { ICE_G } else { 0.0 }
     }
 
-    /// The bottle that such a suspension comes from.
-    pub(super) fn bottle(&self) -> Bottle {
-        let bottle = Bottle::default();
+    /// A bottle, with what is changed of it.
+    pub(super) fn bottle(&self, bottle: Bottle) -> Bottle {
         let finer = self.fineness();
         Bottle {
             acid_area_m2_g: bottle.acid_area_m2_g * finer,
@@ -123,7 +122,7 @@ impl Session {
 
     /// Fresh beakers on the free bench with these changes.
     pub(super) fn begin_free(&mut self, what_ifs: Vec<WhatIf>) -> Result<(), SessionError> {
-        let bench = Bench::begin(&self.lesson.recipe, &what_ifs)?;
+        let bench = Bench::begin(&self.lesson, &what_ifs)?;
         let mut fresh = Session::new(self.lesson.clone())?;
         fresh.bench = bench;
         fresh.what_ifs = what_ifs;

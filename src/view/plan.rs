@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::chemistry::Reagent;
 use crate::colour::Band;
 use crate::lesson::{
-    Amounts, At, Beaker, EndPoint, FULLEST_SHARE, Field, Freeboard, KINDS, Lesson, TreeError, subject_beaker,
+    Amounts, At, Beaker, EndPoint, FULLEST_SHARE, Field, Fitted, Freeboard, KINDS, Lesson, TreeError, subject_beaker,
 };
 use crate::session::{Expected, SPEEDS, expected};
 
@@ -147,6 +147,7 @@ fn path_key(lesson: &Lesson, beaker: Beaker) -> PathKey {
     let mut key: PathKey = Field::ALL.into_iter().map(|field| recipe.value(field).to_bits()).collect();
     let kind = KINDS.iter().position(|kind| *kind == beaker.kind()).unwrap_or_default();
     key.extend([kind as u64, beaker.start_c(room_c).to_bits(), beaker.ice_g().to_bits()]);
+    key.extend(lesson.fitted.iter().flat_map(Fitted::numbers).map(f64::to_bits));
     for step in lesson.steps() {
         key.extend([step.reagent as u64, step.volume_ml.to_bits(), step.rest_s.to_bits()]);
     }

@@ -2,13 +2,14 @@
 //!
 //! ```text
 //! level   one byte, 1 to 5
-//! flags   one byte: 1 title, 2 brief, 4 doses, 8 end; those parts follow in this order
+//! flags   one byte: 1 title, 2 brief, 4 doses, 8 end, 16 fitted; those parts follow in this order
 //! title   text
 //! brief   questions
 //! doses   their number, one byte; each: a byte (1 base, 2 own volume, 4 own rest, 8 own
 //!         questions), then whole finest steps of the volume and of the rest as varints,
 //!         and questions, as far as they are the dose's own
 //! end     questions
+//! fitted  acid factor, carbonate, energy, measurements, date: varints of whole finest steps
 //! questions  their number, one byte; each: a byte, the number of a prediction in
 //!         Question::ALL, or 16 and more: the number of a question in CHOICES plus 16, or 255:
 //!         text, number of choices (one byte), texts
@@ -24,6 +25,7 @@ use super::{LINK_VERSION, Lesson, LinkError};
 use crate::lesson::choice::CHOICES;
 use crate::lesson::envelope::{self, read_byte, read_value, varint, write_text};
 use crate::lesson::field::{Field, Limits};
+use crate::lesson::fitted::{self, Fitted};
 use crate::lesson::level::Level;
 use crate::lesson::recipe::Place;
 use crate::lesson::script::{ASKS_MAX, Ask, At, CHOICES_MAX, DOSES_MAX, Dose, OwnQuestion, Script};
@@ -34,6 +36,7 @@ const WITH_TITLE: u8 = 1;
 const WITH_BRIEF: u8 = 2;
 const WITH_DOSES: u8 = 4;
 const WITH_END: u8 = 8;
+const WITH_FITTED: u8 = 16;
 
 const BASE: u8 = 1;
 const OWN_VOLUME: u8 = 2;
@@ -47,12 +50,13 @@ const NEWER: LinkError = LinkError::Newer { version: LINK_VERSION };
 
 /// Adds what is not as it comes to a body.
 pub(super) fn write(lesson: &Lesson, body: &mut Vec<u8>) {
-    let Lesson { level, title, script, .. } = lesson;
+    let Lesson { level, title, script, fitted, .. } = lesson;
     let flag = |there: bool, flag: u8| if there { flag } else { 0 };
     let flags = flag(!title.is_empty(), WITH_TITLE)
         | flag(script.brief.is_some(), WITH_BRIEF)
         | flag(script.doses.is_some(), WITH_DOSES)
-        | flag(script.end.is_some(), WITH_END);
+        | flag(script.end.is_some(), WITH_END)
+        | flag(fitted.is_some(), WITH_FITTED);
     if flags == 0 && *level == Level::default() {
         return;
     }
@@ -71,6 +75,9 @@ pub(super) fn write(lesson: &Lesson, body: &mut Vec<u8>) {
     }
     if let Some(asks) = &script.end {
         write_asks(asks, body);
+    }
+    if let Some(fitted) = fitted {
+        fitted.steps().for_each(|steps| body.extend(varint(steps)));
     }
 }
 
@@ -125,7 +132,7 @@ pub(super) fn read(mut rest: &[u8], lesson: &mut Lesson) -> Result<(), LinkError
     }
     let rest = &mut rest;
     lesson.level = Level::of_number(read_byte(rest)?).ok_or(NEWER)?;
-    let flags = read_flags(rest, WITH_TITLE | WITH_BRIEF | WITH_DOSES | WITH_END)?;
+    let flags = read_flags(rest, WITH_TITLE | WITH_BRIEF | WITH_DOSES | WITH_END | WITH_FITTED)?;
     if flags & WITH_TITLE != 0 {
         lesson.title = read_text(rest, &TITLE, Place::Lesson { key: "title" })?;
     }
@@ -141,6 +148,13 @@ pub(super) fn read(mut rest: &[u8], lesson: &mut Lesson) -> Result<(), LinkError
         script.end = Some(read_asks(rest, At::End)?);
     }
     lesson.script = script;
+    if flags & WITH_FITTED != 0 {
+        let mut numbers = [0.0; 5];
+        for (number, limits) in numbers.iter_mut().zip(&fitted::LIMITS) {
+            *number = read_value(rest, limits, Place::Lesson { key: limits.key })?;
+        }
+        lesson.fitted = Some(Fitted::of(numbers).map_err(LinkError::OutOfLimits)?);
+    }
     if rest.is_empty() { Ok(()) } else { Err(NEWER) }
 }
 
