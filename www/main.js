@@ -24,7 +24,7 @@ async function begin() {
   const engine = core.value;
   placePatterns();
   const page = new Page(engine, words);
-  if (location.hash.length > 1) page.open(location.hash);
+  page.begun(location.hash);
   window.addEventListener("hashchange", () => {
     if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, ""))
       page.open(location.hash);

@@ -9,10 +9,15 @@ import { Controls, SPEEDS } from "./controls.js";
 import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
+import { Keep } from "./keep.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { DESK, Places } from "./places.js";
+import { RetellPlace } from "./retell.js";
+import { SlipPlace } from "./slip.js";
+import { TallyPlace } from "./tally.js";
 import { Teach } from "./teach.js";
+import { Timing } from "./timing.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -24,6 +29,9 @@ import { Teach } from "./teach.js";
 const LONGEST_FRAME_S = 0.1;
 /** One press of an arrow key on the stage looks this far back or forward, s. */
 const LOOK_STEP_S = 5;
+
+/** How the link of a run begins. */
+const RUN = /^#?run\d/;
 
 /** The running page. */
 export class Page {
@@ -50,6 +58,8 @@ export class Page {
     const say = (sentence) => this.announcer.say(sentence);
     /** @param {string} place */
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
+    this.keep = new Keep(engine, (key) => this.say(key));
+    this.timing = new Timing(engine, words, say);
     this.bench = new Bench(engine, words, (time) => this.look(time));
     this.controls = new Controls(words, {
       hold: () => this.holdOrCarryOn(),
@@ -80,6 +90,12 @@ export class Page {
         begin: (mode) => this.begin(mode),
         level: (level) => this.setLevel(level),
         linkField: link,
+        timing: this.timing,
+        drafted: (draft) => {
+          this.keep.draft = draft;
+          this.keep.save();
+        },
+        draft: () => this.keep.draft,
       },
       () =>
         new FreeBench(engine, words, {
@@ -92,7 +108,11 @@ export class Page {
           lesson: () => this.begin("guided"),
         }),
     );
+    this.keep.hands = () => [...this.card.hands];
     this.ledger = new Ledger(engine, words);
+    this.slip = new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() });
+    this.retell = new RetellPlace(engine, words, { open: (text) => this.openRun(text), say });
+    this.tally = new TallyPlace(engine, words, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -105,6 +125,9 @@ export class Page {
       keys,
     );
     byId("ledger-place").replaceChildren(...this.ledger.children);
+    byId("slip-place").replaceChildren(...this.slip.children);
+    byId("retell-place").replaceChildren(...this.retell.children);
+    byId("tally-place").replaceChildren(...this.tally.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
@@ -125,8 +148,9 @@ export class Page {
     });
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
-      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
+      // A device may be wiped when somebody signs out, and what is typed into a plan lives in this tab only: leaving a slip that
+      // was not handed in, or a plan that was not saved, asks first.
+      if (this.keep.unsaved || this.desk?.plan.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();
@@ -141,10 +165,88 @@ export class Page {
     if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
   }
 
-  /** Whether guesses are locked that a reload would lose. */
-  underWay() {
-    const { stage, mode } = this.engine.state();
-    return mode === "guided" && stage !== "brief" && stage !== "end";
+  /**
+   * Begins with what this very tab was at when it was reloaded; or else with the lesson of the address, and offers what else is
+   * kept of it.
+   * @param {string} wanted what stands in the address from its # on
+   */
+  begun(wanted) {
+    const fragment = wanted.replace(/^#/, "");
+    const mine = this.keep.mine();
+    const fits = mine && (!fragment || fragment === mine.link || fragment === mine.run);
+    if (fits && this.resume(mine)) return;
+    if (fragment) this.open(fragment);
+    this.offer(fragment);
+  }
+
+  /** @param {import("./keep.js").Kept} kept @returns {boolean} whether it could be read */
+  resume(kept) {
+    if (!this.keep.resume(kept)) {
+      this.say("keep.unreadable");
+      return false;
+    }
+    this.card.resume(new Map(kept.hands));
+    this.showLesson(false);
+    return true;
+  }
+
+  /** Offers the newest lesson that is kept here. @param {string} link of the lesson, where it must be that one */
+  offer(link) {
+    const { count, kept } = this.keep.newest(link);
+    if (!kept) return;
+    const away = () => {
+      offer.remove();
+      this.refresh();
+    };
+    const offer = element(
+      "section",
+      { class: "offer", "aria-label": this.words.t("keep.heading") },
+      element("p", {}, this.words.t(count > 1 ? "keep.offerMany" : "keep.offer", { count })),
+      element(
+        "p",
+        { class: "buttons" },
+        element(
+          "button",
+          {
+            type: "button",
+            class: "primary",
+            id: "keep-go-on",
+            click: () => {
+              away();
+              this.resume(kept);
+            },
+          },
+          this.words.t("keep.goOn"),
+        ),
+        element("button", { type: "button", id: "keep-anew", click: away }, this.words.t("keep.anew")),
+      ),
+    );
+    byId("main").prepend(offer);
+  }
+
+  /** After everything that was kept here was forgotten: the same lesson, untouched. */
+  forgotten() {
+    const lesson = this.engine.lesson();
+    this.engine.setLesson(lesson);
+    this.card.hands.clear();
+    this.showLesson(false);
+    this.places.go("slip", true);
+  }
+
+  /** Opens a run that is told again. @param {string} text @returns {string} why it can't be opened, or nothing */
+  openRun(text) {
+    this.keep.turnOver();
+    const outcome = this.engine.openRun(text);
+    if (!outcome.ok) {
+      const key = `run.${outcome.key}`;
+      return this.words.t(this.words.has(key) ? key : "run.damaged");
+    }
+    this.keep.run = text.trim().replace(/^#/, "");
+    byId("trouble").hidden = true;
+    this.desk?.plan.write();
+    this.newLesson();
+    this.announcer.say(this.words.t("retell.opened"));
+    return "";
   }
 
   /** Brings every part up to the lesson's state. */
@@ -156,7 +258,11 @@ export class Page {
     this.card.refresh(state);
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
+    this.timing.refresh();
     if (this.places.here === "ledger") this.ledger.refresh();
+    if (this.places.here === "slip") this.slip.refresh();
+    if (this.places.here === "retell") this.retell.refresh();
+    if (this.places.here === "tally") this.tally.refresh();
     this.desk?.refresh(this.places.here);
     this.wake();
   }
@@ -221,15 +327,24 @@ export class Page {
 
   /** After another recipe or link was taken. */
   newLesson() {
+    if (!this.engine.retell()) this.keep.turnOver();
+    this.card.hands.clear();
+    this.showLesson(true);
+  }
+
+  /** Lays the lesson out that the core has now. @param {boolean} atBench goes to the bench with the keyboard */
+  showLesson(atBench) {
     this.looking = null;
+    this.untold.clear();
+    this.bench.ribbons.forget();
     this.bench.layOut();
     this.card.shown = "";
-    this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
     // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
     const link = this.engine.link().replace(/^#/, "");
     history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
-    this.places.go("bench", true);
+    if (atBench) this.places.go("bench", true);
+    else this.refresh();
   }
 
   /**
@@ -237,6 +352,11 @@ export class Page {
    * @param {string} fragment
    */
   open(fragment) {
+    if (RUN.test(fragment)) {
+      const refused = this.openRun(fragment);
+      if (refused) this.sayWords(refused);
+      return;
+    }
     const outcome = this.engine.openLink(fragment);
     const trouble = byId("trouble");
     if (outcome.ok) {
@@ -248,9 +368,14 @@ export class Page {
 
   /** Says what went wrong and what to do, until it is put away. @param {string} key */
   say(key) {
+    this.sayWords(this.words.t(key));
+  }
+
+  /** @param {string} sentence */
+  sayWords(sentence) {
     const trouble = byId("trouble");
     trouble.replaceChildren(
-      element("p", {}, this.words.t(key)),
+      element("p", {}, sentence),
       element(
         "button",
         {
@@ -293,6 +418,7 @@ export class Page {
     let state = this.engine.state();
     if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
       const ticked = this.engine.tick(seconds);
+      this.keep.beat(at);
       this.tell(ticked);
       // Where nothing has happened only the clock has moved.
       state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
@@ -315,7 +441,10 @@ export class Page {
     if (events.some(({ key }) => key === "rest")) {
       for (const late of this.toldAtRest(events)) this.announcer.say(this.sentence(late));
       this.refresh();
-    } else if (events.length > 0) this.bench.take(this.engine.marks());
+    } else if (events.length > 0) {
+      this.bench.take(this.engine.marks());
+      this.timing.refresh();
+    }
   }
 
   /**
@@ -413,6 +542,7 @@ export class Page {
       " ": () => this.holdOrCarryOn(),
       h: () => this.holdOrCarryOn(),
       n: () => this.next(),
+      ...Object.fromEntries(["1", "2", "3"].map((key, beaker) => [key, () => this.timing.mark(beaker)])),
       "+": () => this.setSpeed(SPEEDS[Math.min(place + 1, SPEEDS.length - 1)]),
       "-": () => this.setSpeed(SPEEDS[Math.max(place - 1, 0)]),
       ArrowLeft: () => this.look(shown - LOOK_STEP_S),
@@ -428,6 +558,7 @@ export class Page {
 }
 
 /** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */
-function clockMoves({ stage, held }) {
-  return (stage === "watch" || stage === "free") && !held;
+function clockMoves({ stage, held, classHold }) {
+  // While a class's hold is told again the clock stands, but the hold runs out.
+  return (stage === "watch" || stage === "free") && (!held || classHold !== null);
 }
