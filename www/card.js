@@ -81,7 +81,7 @@ export class Card {
    * @param {State} state
    */
   refresh(state) {
-    const asked = `${state.mode} ${state.stage} ${state.step?.index ?? ""}`;
+    const asked = cardOf(state);
     if (asked === this.shown) return;
     // Someone whose keyboard stood on the old card must not fall off the page.
     const hadFocus = this.root.contains(document.activeElement);
@@ -146,6 +146,8 @@ export class Card {
       });
       return { body: [run.form], foot: [run.next, run.back] };
     };
+    // Whoever stood in these questions when the page was left stands there again.
+    if (state.asks.length > 0 && this.turns.draft()?.card === cardOf(state)) return questions();
     return {
       body: [
         this.levels(state),
@@ -196,7 +198,7 @@ export class Card {
     for (const choice of choices) questions.splice(choice.asked.ask, 0, choice);
     const { beakers } = this.engine.recipe();
     // What stands on the card is kept as it is typed and tapped, and stands there again after a reload.
-    const card = `${state.mode} ${state.stage} ${state.step?.index ?? ""}`;
+    const card = cardOf(state);
     const before = this.turns.draft();
     const draft = () => {
       if (started) this.turns.drafted({ card, at: run.at, values: run.answers });
@@ -458,4 +460,9 @@ export class Card {
   get t() {
     return this.words.t.bind(this.words);
   }
+}
+
+/** Which card a state has. @param {State} state @returns {string} */
+function cardOf({ mode, stage, step }) {
+  return `${mode} ${stage} ${step?.index ?? ""}`;
 }

@@ -93,7 +93,7 @@ export class Page {
         timing: this.timing,
         drafted: (draft) => {
           this.keep.draft = draft;
-          this.keep.save();
+          this.keep.act();
         },
         draft: () => this.keep.draft,
       },
