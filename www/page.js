@@ -18,6 +18,7 @@ import { SlipPlace } from "./slip.js";
 import { TallyPlace } from "./tally.js";
 import { Teach } from "./teach.js";
 import { Timing } from "./timing.js";
+import { Trace } from "./trace.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -108,8 +109,9 @@ export class Page {
           lesson: () => this.begin("guided"),
         }),
     );
+    this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
     this.keep.hands = () => [...this.card.hands];
-    this.ledger = new Ledger(engine, words);
+    this.ledger = new Ledger(engine, words, say);
     this.slip = new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() });
     this.retell = new RetellPlace(engine, words, { open: (text) => this.openRun(text), say });
     this.tally = new TallyPlace(engine, words, say);
@@ -124,6 +126,7 @@ export class Page {
       this.controls.root,
       keys,
     );
+    byId("trace-place").replaceChildren(...this.trace.children);
     byId("ledger-place").replaceChildren(...this.ledger.children);
     byId("slip-place").replaceChildren(...this.slip.children);
     byId("retell-place").replaceChildren(...this.retell.children);
@@ -263,6 +266,7 @@ export class Page {
     if (this.places.here === "slip") this.slip.refresh();
     if (this.places.here === "retell") this.retell.refresh();
     if (this.places.here === "tally") this.tally.refresh();
+    if (this.places.here === "trace") this.trace.refresh();
     this.desk?.refresh(this.places.here);
     this.wake();
   }
