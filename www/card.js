@@ -70,6 +70,8 @@ export class Card {
       this.foot,
     );
     this.shown = "";
+    /** @type {Questions | null} the questions that stand on the card */
+    this.asking = null;
     /** @type {Answers} what was locked last, for the words while it runs */
     this.locked = {};
     /** @type {Map<string, import("./question.js").Hands>} the hands that were counted, by place and question */
@@ -100,6 +102,7 @@ export class Card {
     this.body.replaceChildren(...body);
     this.foot.replaceChildren(...foot);
     this.body.scrollTop = 0;
+    if (this.asking && !this.asking.form.isConnected) this.asking = null;
     // A page that is only read has nothing that could take the keyboard into its scrolling part.
     if (this.body.querySelector("input, textarea, button, select")) this.body.removeAttribute("tabindex");
     else this.body.tabIndex = 0;
@@ -239,6 +242,7 @@ export class Card {
     }
     started = true;
     run.form.addEventListener("input", draft);
+    this.asking = run;
     return run;
   }
 

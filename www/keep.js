@@ -25,11 +25,11 @@ const BEAT_MS = 2000;
 export class Keep {
   /**
    * @param {import("./engine.js").Engine} engine
-   * @param {(key: string) => void} warn says that nothing can be kept, before anything is lost
    */
-  constructor(engine, warn) {
+  constructor(engine) {
     this.engine = engine;
-    this.warn = warn;
+    /** @type {(key: string) => void} says that nothing can be kept, before anything is lost */
+    this.warn = () => {};
     this.key = freshKey();
     /** Whether something was done that is worth keeping. */
     this.begun = false;

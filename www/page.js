@@ -5,6 +5,7 @@ import { Announcer } from "./announce.js";
 import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
+import { typeAgain, typedIn } from "./carry.js";
 import { Controls, SPEEDS } from "./controls.js";
 import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
@@ -39,8 +40,9 @@ export class Page {
   /**
    * @param {Engine} engine
    * @param {Words} words
+   * @param {Keep} [keep] what keeps the record, where it goes on from a page in other words
    */
-  constructor(engine, words) {
+  constructor(engine, words, keep) {
     this.engine = engine;
     this.words = words;
     this.announcer = new Announcer(byId("status"));
@@ -48,6 +50,9 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
+    /** Ends what listens outside of the page's own elements. */
+    this.life = new AbortController();
+    const { signal } = this.life;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
     /** @type {Set<number>} beakers that turned back, but whose seconds are told only at rest */
@@ -59,7 +64,8 @@ export class Page {
     const say = (sentence) => this.announcer.say(sentence);
     /** @param {string} place */
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
-    this.keep = new Keep(engine, (key) => this.say(key));
+    this.keep = keep ?? new Keep(engine);
+    this.keep.warn = (key) => this.say(key);
     this.timing = new Timing(engine, words, say);
     this.bench = new Bench(engine, words, (time) => this.look(time));
     this.controls = new Controls(words, {
@@ -137,24 +143,40 @@ export class Page {
     this.places.go("bench");
 
     this.bench.stage.addEventListener("keydown", (event) => this.key(event));
-    document.addEventListener("keydown", (event) => {
-      if (this.places.here === "bench") this.teach.pressed(event);
-    });
-    byId("bench-place").addEventListener("resized", () => {
-      this.resized = true;
-      this.wake();
-    });
+    document.addEventListener(
+      "keydown",
+      (event) => {
+        if (this.places.here === "bench") this.teach.pressed(event);
+      },
+      { signal },
+    );
+    byId("bench-place").addEventListener(
+      "resized",
+      () => {
+        this.resized = true;
+        this.wake();
+      },
+      { signal },
+    );
     // By script, because the part of the address after # belongs to the lesson.
-    document.querySelector(".skip")?.addEventListener("click", (event) => {
-      event.preventDefault();
-      this.places.go("bench", true);
-    });
-    document.addEventListener("visibilitychange", () => this.wake());
-    window.addEventListener("beforeunload", (event) => {
-      // A device may be wiped when somebody signs out, and what is typed into a plan lives in this tab only: leaving a slip that
-      // was not handed in, or a plan that was not saved, asks first.
-      if (this.keep.unsaved || this.desk?.plan.unsaved) event.preventDefault();
-    });
+    document.querySelector(".skip")?.addEventListener(
+      "click",
+      (event) => {
+        event.preventDefault();
+        this.places.go("bench", true);
+      },
+      { signal },
+    );
+    document.addEventListener("visibilitychange", () => this.wake(), { signal });
+    window.addEventListener(
+      "beforeunload",
+      (event) => {
+        // A device may be wiped when somebody signs out, and what is typed into a plan or a ledger lives in this tab only: leaving
+        // a slip that was not handed in, or what was not saved, asks first.
+        if (this.keep.unsaved || this.desk?.plan.unsaved || this.ledger.twin.isFilled) event.preventDefault();
+      },
+      { signal },
+    );
     this.bench.layOut();
     this.refresh();
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
@@ -163,6 +185,7 @@ export class Page {
 
   /** Sets up the teacher's places. */
   furnishDesk() {
+    if (this.desk || this.life.signal.aborted) return;
     const used = () => this.newLesson();
     this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
     if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
@@ -250,6 +273,43 @@ export class Page {
     this.newLesson();
     this.announcer.say(this.words.t("retell.opened"));
     return "";
+  }
+
+  /**
+   * The same page in another language: the lesson, the place and everything that was typed stay.
+   * @param {Words} words
+   * @returns {Page} the one that goes on; this one is over
+   */
+  inOtherWords(words) {
+    this.furnishDesk();
+    const { card, controls, desk, ledger, places } = this;
+    const draft = desk?.plan.unsaved ? desk.plan.typed() : null;
+    const run = card.asking;
+    const answers = run && typedIn(run.roots);
+    const typed = typedIn(parts());
+    this.life.abort();
+    this.announcer.hush();
+    const offered = document.querySelector(".offer");
+    offered?.remove();
+    const next = new Page(this.engine, words, this.keep);
+    next.timing.finish = this.timing.finish;
+    next.timing.refresh();
+    if (offered) next.offer("");
+    next.furnishDesk();
+    if (draft) next.desk?.plan.put(draft);
+    Object.assign(next.card, { locked: card.locked, hands: card.hands });
+    next.ledger.twin.typed = ledger.twin.typed;
+    next.looking = this.looking;
+    // The brief asks its questions only when the lesson is begun.
+    if (run && !next.card.asking) next.card.foot.querySelector("button")?.click();
+    if (answers && next.card.asking) {
+      typeAgain(next.card.asking.roots, answers);
+      next.card.asking.show(run.at);
+    }
+    typeAgain(parts(), typed);
+    if (controls.big.getAttribute("aria-pressed") === "true") next.controls.big.click();
+    next.places.go(places.here);
+    return next;
   }
 
   /** Brings every part up to the lesson's state. */
@@ -413,6 +473,7 @@ export class Page {
   /** @param {number} at ms */
   frame(at) {
     this.frameAsked = false;
+    if (this.life.signal.aborted) return;
     if (this.places.here !== "bench") return;
     if (this.resized) {
       this.resized = false;
@@ -565,4 +626,9 @@ export class Page {
 function clockMoves({ stage, held, classHold }) {
   // While a class's hold is told again the clock stands, but the hold runs out.
   return (stage === "watch" || stage === "free") && (!held || classHold !== null);
+}
+
+/** @returns {Element[]} the parts of the page in which something can be typed or chosen */
+function parts() {
+  return [...document.querySelectorAll(".place")];
 }
