@@ -72,8 +72,8 @@ test("the keyboard walks the page in the order in which it is read, is always se
       if (!one || one === document.body) return null;
       const seen = /** @type {any} */ (globalThis);
       const isLater =
-        !seen.before || Boolean(seen.before.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
-      seen.before = one;
+        !seen.lastStop || Boolean(seen.lastStop.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
+      seen.lastStop = one;
       // The ring of a hidden radio button is drawn around its label.
       const drawn = one.closest(".chip, .option, .segments label") ?? one;
       const box = drawn.getBoundingClientRect();
