@@ -19,8 +19,8 @@ const GOAL = { page: 250_000, core: 150_000 };
  * than a whole new place of the page.
  */
 const LIMITS = {
-  gzip: { page: 289_000, core: 208_000 },
-  brotli: { page: 238_500, core: 167_000 },
+  gzip: { page: 360_000, core: 232_000 },
+  brotli: { page: 300_000, core: 188_500 },
 };
 /** What is shipped inside pkg/page.js and pkg/page.css. */
 const JOINED = /^((?!sw\.js)[^/]+\.(js|css)|pkg\/(turnback|languages)\.js)$/;
