@@ -210,7 +210,8 @@ export class Page {
 
   /** Whether this is no time for a newer version of the page. */
   busy() {
-    return this.underWay() || this.unsaved();
+    const { stage, mode } = this.engine.state();
+    return this.unsaved() || (mode === "guided" && stage !== "brief" && stage !== "end");
   }
 
   /**
