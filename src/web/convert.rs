@@ -17,10 +17,10 @@ pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
 }
 
 /// What was asked for, or why there is none.
-pub(super) fn either<T: Serialize>(result: &Result<T, Reply>) -> JsValue {
+pub(super) fn either<T: Serialize, E: Serialize>(result: &Result<T, E>) -> JsValue {
     match result {
         Ok(value) => object(value),
-        Err(reply) => object(reply),
+        Err(refusal) => object(refusal),
     }
 }
 
