@@ -47,7 +47,7 @@ export class Forecast {
         "dl",
         { class: "told" },
         ...this.told("endPoint", endPoint(this.words, plan)),
-        ...this.told("slot", this.slot(plan, minutes)),
+        ...this.told(minutes > 0 ? "slotOf" : "slot", this.slot(plan, minutes), { minutes }),
         ...this.told("glass", this.glass(plan)),
         ...this.told("needed", this.needed(plan)),
       ),
@@ -56,9 +56,9 @@ export class Forecast {
     );
   }
 
-  /** @param {string} key @param {Node | string} content */
-  told(key, content) {
-    return [element("dt", {}, this.words.t(`forecast.${key}`)), element("dd", {}, content)];
+  /** @param {string} key @param {Node | string} content @param {import("./i18n.js").Values} [values] of the key's words */
+  told(key, content, values = {}) {
+    return [element("dt", {}, this.words.t(`forecast.${key}`, values)), element("dd", {}, content)];
   }
 
   /** @param {Warning} warning @param {BeakerSetup[]} beakers */
@@ -80,7 +80,7 @@ export class Forecast {
       "ul",
       {},
       ...speeds.map(({ speed, minutes: needed, fits }) =>
-        element("li", {}, words.t(`forecast.at.${key(fits)}`, { speed, needed: Math.ceil(needed), minutes })),
+        element("li", {}, words.t(`forecast.at.${key(fits)}`, { speed, needed: Math.ceil(needed) })),
       ),
       element("li", {}, words.t("forecast.talk", { minutes: Math.ceil(talkMin) })),
     );

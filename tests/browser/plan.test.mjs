@@ -63,8 +63,8 @@ test("each key changes what is told: doses, glass, amounts, and the slot with it
   assert.doesNotMatch(await page.locator(".forecast").innerText(), /too full/);
   // 7 x 300 s + 4 x 60 s are 39 min of watching.
   await page.fill("#plan-minutes", "45");
-  const slot = await foretold(page, /At speed 16× .* It fits 45 min/);
-  assert.match(slot, /At speed 1× it takes \d+ min\. That is too long for 45 min/);
+  const slot = await foretold(page, /Time, of 45 min.*At speed 16×: \d+ min, it fits/);
+  assert.match(slot, /At speed 1×: \d+ min, too long/);
   await page.fill("#plan-minutes", "5");
   await foretold(page, /5 min are too short at every speed/);
 });
