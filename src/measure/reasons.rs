@@ -100,8 +100,11 @@ impl Shape {
                 });
             product / f64::sqrt(length)
         };
-        let mut causes: Vec<&Cause> = CAUSES.iter().filter(|cause| likeness(cause) > 0.0).collect();
-        causes.sort_by(|one, other| likeness(other).total_cmp(&likeness(one)));
+        let mut causes: Vec<&Cause> = Vec::new();
+        for cause in CAUSES.iter().filter(|cause| likeness(cause) > 0.0) {
+            let behind = causes.iter().rposition(|other| likeness(other) >= likeness(cause));
+            causes.insert(behind.map_or(0, |place| place + 1), cause);
+        }
         causes
     }
 }

@@ -79,11 +79,14 @@ pub fn timings(rows: &[Row], doses: u32) -> Result<Vec<(usize, Timing)>, Vec<Row
 
 /// A colour that can stop a clock: the key or the letter of a band; green where nothing stands. Red is where it begins.
 fn finish(cell: &str) -> Option<Band> {
-    let cell = cell.trim().to_lowercase();
+    let cell = cell.trim();
     if cell.is_empty() {
         return Some(Band::Green);
     }
-    let named = |band: &Band| band.key() == cell || band.letter().to_lowercase().eq(cell.chars());
+    let named = |band: &Band| {
+        let letter = |sign: char| sign.eq_ignore_ascii_case(&band.letter());
+        band.key().eq_ignore_ascii_case(cell) || (cell.len() == 1 && cell.chars().all(letter))
+    };
     Band::ALL.into_iter().filter(|band| *band != Band::Red).find(named)
 }
 
@@ -127,7 +130,7 @@ fn place(name: &str) -> Option<usize> {
         (0, &["dose", "dosis"]),
         (3, &["second", "time", "segundo", "tiempo", "(s)"]),
     ];
-    let name = name.to_lowercase();
+    let name = name.to_ascii_lowercase();
     let named = |words: &[&str]| words.iter().any(|word| name.contains(word));
     if name == "t" || name == "s" {
         return Some(3);
