@@ -124,7 +124,7 @@ export class Page {
     document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
       // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
-      if (this.underWay() || this.desk?.plan.unsaved) event.preventDefault();
+      if (this.underWay() || this.desk?.plan.unsaved || this.desk?.data.unsaved) event.preventDefault();
     });
     this.bench.layOut();
     this.refresh();

@@ -2,10 +2,10 @@
 
 import { byId, element } from "./element.js";
 
-/** @typedef {"bench" | "ledger" | "plan" | "prep" | "safety" | "paper" | "about"} PlaceKey */
+/** @typedef {"bench" | "ledger" | "plan" | "prep" | "safety" | "paper" | "data" | "about"} PlaceKey */
 
 /** @type {PlaceKey[]} the teacher's */
-export const DESK = ["plan", "prep", "safety", "paper"];
+export const DESK = ["plan", "prep", "safety", "paper", "data"];
 
 /** @type {PlaceKey[]} */
 const PLACES = ["bench", "ledger", ...DESK, "about"];

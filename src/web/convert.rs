@@ -7,7 +7,6 @@ use wasm_bindgen::{JsCast, JsValue};
 
 use crate::lesson::{FILE_MAX_CHARS, GuessText, Tree};
 use crate::session::PourText;
-use crate::view::Reply;
 
 /// A view's value as a plain object.
 pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
