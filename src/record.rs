@@ -2,9 +2,9 @@
 
 /// A named column of a table.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Column {
+pub struct Column<'a> {
     /// Name with its unit, as the head of a file has it.
-    pub name: &'static str,
+    pub name: &'a str,
     /// Its cells, from top to bottom.
     pub cells: Cells,
 }
@@ -52,7 +52,7 @@ pub fn to_csv(columns: &[Column], dialect: Dialect) -> String {
         Dialect::SemicolonComma => ";",
     };
     let rows = columns.iter().map(|column| column.cells.len()).max().unwrap_or(0);
-    let head: Vec<String> = columns.iter().map(|column| quoted(column.name)).collect();
+    let head: Vec<String> = columns.iter().map(|column| quoted(&harmless(column.name))).collect();
     let mut csv = head.join(separator) + "\r\n";
     for row in 0..rows {
         let cells: Vec<String> = columns.iter().map(|column| cell(&column.cells, row, dialect)).collect();
@@ -96,7 +96,7 @@ fn quoted(word: &str) -> String {
 mod tests {
     use super::*;
 
-    fn columns() -> Vec<Column> {
+    fn columns() -> Vec<Column<'static>> {
         let numbers = vec![0.0, 1.25, f64::NAN];
         let words = ["red", "say \"no\", then; go", "=1+1"].map(str::to_owned).to_vec();
         vec![

@@ -11,8 +11,8 @@ use js_sys::{JsString, Uint8ClampedArray};
 use wasm_bindgen::prelude::*;
 
 use crate::lesson::{BeakerText, Lesson, RecipeText};
-use crate::view::{LevelView, Look, MarksVersion, QrView, Reply, Screen, constants};
-use convert::{beakers_at, decimal, either, file_text, guess_text, object, parsed, pour_text};
+use crate::view::{LevelView, Look, MarksVersion, QrView, Reply, Screen, arrhenius, constants};
+use convert::{beakers_at, csv_of, decimal, either, file_text, guess_text, object, parsed, pour_text};
 
 /// A lesson and everything that is shown of it.
 #[wasm_bindgen]
@@ -194,6 +194,31 @@ impl Turnback {
     /// that is not there.
     pub fn column(&self, name: &str, beaker: usize, from: f64, to: f64, n: usize) -> Option<Vec<f64>> {
         self.screen.column(name, beaker, from, to, n)
+    }
+
+    /// The values of a column at these times, NaN beyond now; undefined for a name that is not there.
+    #[wasm_bindgen(js_name = columnAt)]
+    pub fn column_at(&self, name: &str, beaker: usize, times: &[f64]) -> Option<Vec<f64>> {
+        self.screen.column_at(name, beaker, times)
+    }
+
+    /// The straight line of ln(1/t) against 1/T through pairs of a temperature, °C, and a time, s: slope (K), intercept, the
+    /// apparent activation energy (kJ/mol), and the ends of its 95 % range, which are NaN with two pairs. Empty where no line
+    /// can be laid.
+    pub fn arrhenius(&self, pairs: &[f64]) -> Vec<f64> {
+        arrhenius(pairs)
+    }
+
+    /// A table as CSV: `[{name, decimals, cells}]`, the cells numbers or words.
+    #[wasm_bindgen(js_name = tableCsv)]
+    pub fn table_csv(&self, columns: &JsValue, decimal_comma: bool) -> String {
+        csv_of(columns, decimal_comma)
+    }
+
+    /// What is to be said of one figure of the Ledger as somebody typed it: right, near, other, empty or notANumber.
+    #[wasm_bindgen(js_name = checkLedger)]
+    pub fn check_ledger(&self, beaker: usize, row: usize, column: &str, typed: &str) -> String {
+        self.screen.check_ledger(beaker, row, column, typed).to_owned()
     }
 
     /// The run up to now as CSV, a row every so many seconds; with semicolons and decimal

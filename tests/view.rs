@@ -276,3 +276,78 @@ fn a_beaker_or_a_column_that_is_not_there_reads_as_nothing() {
     assert_eq!(screen.paint(0, 0.0, 0, 0, false).len(), 4);
     assert_eq!(screen.ribbon(0, f64::NAN, f64::NAN, 3, 2).len(), 24);
 }
+
+#[test]
+fn a_column_at_times_gives_what_the_same_column_gives_at_equal_steps_and_nothing_of_later() {
+    let mut screen = screen();
+    screen.go_on();
+    play_dose(&mut screen);
+    let now_s = screen.state().now;
+    let times: Vec<f64> = (0..=20).map(|at| now_s * f64::from(at) / 20.0).collect();
+    for (name, _) in COLUMNS {
+        let even = screen.column(name, 1, 0.0, now_s, 21).expect("a column");
+        let asked = screen.column_at(name, 1, &times).expect("the same column");
+        for ((time_s, even), asked) in times.iter().zip(even).zip(asked) {
+            assert!((even - asked).abs() <= 1e-6 * (1.0 + even.abs()), "{name} at {time_s} s: {even} and {asked}");
+        }
+        assert!(screen.column_at(name, 1, &[-1.0, now_s + 0.1, f64::NAN]).expect("three").iter().all(|v| v.is_nan()));
+    }
+    assert_eq!(screen.column_at("joy", 0, &[0.0]), None);
+    assert_eq!(screen.column_at("ph", 3, &[0.0]), None);
+    // The colour's place among all is that of the words.
+    let band = screen.column_at("band", 1, &[now_s]).expect("a colour")[0] as usize;
+    assert_eq!(turnback::colour::Band::ALL[band].key(), screen.labels(now_s)[1].band);
+}
+
+/// Times from a stated energy: t = exp(E/RT) with E = 44 kJ/mol, R = 8.314 462 618 J/(mol K) (CODATA 2018).
+#[test]
+fn the_line_through_rates_finds_the_energy_that_made_them() {
+    let seconds = |celsius: f64| libm::exp(44_000.0 / 8.314_462_618 / (celsius + 273.15) - 15.0);
+    let pairs = [2.0, 21.0, 34.0].map(|celsius| [celsius, seconds(celsius)]).concat();
+    let line = turnback::view::arrhenius(&pairs);
+    assert!((line[2] - 44.0).abs() < 1e-6, "{line:?}");
+    assert!((line[0] + 44_000.0 / 8.314_462_618).abs() < 1e-3, "{line:?}");
+    assert!(line[3] <= line[2] && line[2] <= line[4] && line[4] - line[3] < 1e-6, "{line:?}");
+    // Two pairs give a slope and no range; one temperature gives none.
+    assert!(turnback::view::arrhenius(&pairs[..4])[3].is_nan());
+    assert!(turnback::view::arrhenius(&pairs[..2]).is_empty());
+    assert!(turnback::view::arrhenius(&[21.0, 15.0, 21.0, 16.0]).is_empty());
+}
+
+/// After dose 3 of our scenario, by hand (product.md): 18.00 mmol poured, 9.00 used, 11.58 left = 0.675 g.
+#[test]
+fn a_typed_ledger_is_judged_to_the_last_figure_and_no_closer() {
+    let mut screen = screen();
+    screen.go_on();
+    for _ in 0..3 {
+        play_dose(&mut screen);
+        screen.go_on();
+    }
+    for (column, typed, said) in [
+        ("hclMmol", "18.00", "right"),
+        ("hclMmol", "18", "right"),
+        ("hclMmol", " 18,0 ", "right"),
+        ("solidLeftMmol", "11.58", "right"),
+        ("solidLeftMmol", "11,57", "right"),
+        ("solidLeftMmol", "11.6", "near"),
+        ("solidLeftMmol", "9", "other"),
+        ("solidLeftG", "0.675", "right"),
+        ("solidLeftG", "0.674", "right"),
+        ("solidLeftG", "0.68", "near"),
+        ("solidLeftG", "0.7", "other"),
+        ("solidLeftG", "675", "other"),
+        ("hydrogenLeftMmol", "0", "right"),
+        ("hydrogenLeftMmol", "0.2", "other"),
+        ("hydrogenLeftMmol", "", "empty"),
+        ("naohMmol", "none", "notANumber"),
+        ("limiting", "acid", "right"),
+        ("limiting", "solid", "other"),
+        ("joy", "1", "notANumber"),
+    ] {
+        assert_eq!(screen.check_ledger(0, 3, column, typed), said, "{column}: {typed:?}");
+    }
+    assert_eq!(screen.check_ledger(0, 0, "limiting", "none"), "right");
+    // Nothing is said of a dose that was not poured yet.
+    assert_eq!(screen.check_ledger(0, 4, "hclMmol", "24"), "other");
+    assert_eq!(screen.check_ledger(7, 0, "hclMmol", "0"), "other");
+}

@@ -464,6 +464,42 @@ export class Engine {
     return this.core.marks();
   }
 
+  /**
+   * Readings at these times.
+   * @param {string} name @param {number} beaker @param {number[]} times s
+   * @returns {number[]} NaN beyond now
+   */
+  columnAt(name, beaker, times) {
+    return Array.from(this.core.columnAt(name, beaker, Float64Array.from(times)) ?? []);
+  }
+
+  /**
+   * The line of ln(1/t) against 1/T.
+   * @param {number[]} pairs a temperature, \u00b0C, and a time, s, one after another
+   * @returns {{slope: number, intercept: number, energy: number, low: number | null, high: number | null} | null} K, 1, kJ/mol; no range with two pairs
+   */
+  arrhenius(pairs) {
+    const line = this.core.arrhenius(Float64Array.from(pairs));
+    if (line.length === 0) return null;
+    const [slope, intercept, energy, low, high] = line;
+    return { slope, intercept, energy, low: Number.isNaN(low) ? null : low, high: Number.isNaN(high) ? null : high };
+  }
+
+  /** @param {{name: string, decimals?: number, cells: (number | string)[]}[]} columns @param {boolean} decimalComma with semicolons between @returns {string} CSV */
+  tableCsv(columns, decimalComma) {
+    return this.core.tableCsv(columns, decimalComma);
+  }
+
+  /** @param {number} everySeconds @param {boolean} decimalComma with semicolons between @returns {string} the run up to now as CSV */
+  csv(everySeconds, decimalComma) {
+    return this.core.csv(everySeconds, decimalComma);
+  }
+
+  /** @param {number} beaker @param {number} row @param {string} column @param {string} typed @returns {"right" | "near" | "other" | "empty" | "notANumber"} */
+  checkLedger(beaker, row, column, typed) {
+    return this.core.checkLedger(beaker, row, column, typed);
+  }
+
   /** @param {number} [beaker] the first unless told; in the guided lesson all are alike @returns {LedgerRow[]} */
   ledger(beaker = 0) {
     return this.core.ledger(beaker);

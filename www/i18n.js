@@ -95,7 +95,13 @@ export class Words {
     const exponent = size > 0 ? Math.floor(Math.log10(size)) : 0;
     if (exponent > -4 && exponent < 6) return digits.format(value).replace("-", MINUS);
     const mantissa = digits.format(value / 10 ** exponent).replace("-", MINUS);
-    return `${mantissa}\u00a0\u00d7\u00a010${[...String(exponent)].map((sign) => RAISED[sign]).join("")}`;
+    return `${mantissa}\u00a0\u00d7\u00a0${this.power(10 ** exponent)}`;
+  }
+
+  /** A power of ten: 10\u207b\u2075. @param {number} value */
+  power(value) {
+    const exponent = Math.round(Math.log10(value));
+    return exponent === 0 ? "1" : `10${[...String(exponent)].map((sign) => RAISED[sign]).join("")}`;
   }
 
   /**

@@ -2,6 +2,7 @@
 
 import { beakerName } from "./beaker.js";
 import { element } from "./element.js";
+import { LedgerTwin } from "./ledgertwin.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -17,11 +18,12 @@ export class Ledger {
   /**
    * @param {Engine} engine
    * @param {Words} words
+   * @param {(sentence: string) => void} say speaks to those who listen
    */
-  constructor(engine, words) {
+  constructor(engine, words, say) {
     this.engine = engine;
     this.words = words;
-    this.rows = element("tbody");
+    this.rows = element("tbody", { id: "ledger-rows" });
     const t = words.t.bind(words);
     this.beaker = element("select", { id: "ledger-beaker", change: () => this.refresh() });
     this.choice = element(
@@ -30,10 +32,10 @@ export class Ledger {
       element("label", { for: "ledger-beaker" }, t("ledger.beaker")),
       this.beaker,
     );
-    this.children = [
-      element("h2", { id: "ledger-heading", tabindex: -1 }, t("ledger.heading")),
-      element("p", {}, t("ledger.lead")),
-      this.choice,
+    this.twin = new LedgerTwin(engine, words, COLUMNS, (row, column) => ledgerCell(words, row, column), say);
+    this.filled = element(
+      "div",
+      {},
       element(
         "div",
         // A wide table scrolls in its own box, which the keyboard must be able to reach.
@@ -50,8 +52,29 @@ export class Ledger {
           this.rows,
         ),
       ),
+    );
+    const side = (/** @type {string} */ key, /** @type {boolean} */ own) =>
+      element("button", { type: "button", click: () => this.turn(own) }, t(key));
+    this.sides = [side("ledger.run", false), side("ledger.own", true)];
+    this.children = [
+      element("h2", { id: "ledger-heading", tabindex: -1 }, t("ledger.heading")),
+      element("p", {}, t("ledger.lead")),
+      element("p", { class: "buttons" }, ...this.sides),
+      this.choice,
+      this.filled,
+      this.twin.root,
       element("p", { class: "quiet" }, t("ledger.note")),
     ];
+    this.turn(false);
+  }
+
+  /** Shows the run's books or one's own; never both, so that the one is not copied from the other unseen. @param {boolean} own */
+  turn(own) {
+    this.filled.hidden = own;
+    this.twin.root.hidden = !own;
+    this.sides.forEach((side, at) => {
+      side.setAttribute("aria-pressed", String((at === 1) === own));
+    });
   }
 
   /** Writes the rows as far as the doses are poured. */
@@ -66,8 +89,13 @@ export class Ledger {
         element("option", { selected: index === beaker }, beakerName(words, beakers, index)),
       ),
     );
+    const cells = ledgerCells(words, this.engine.ledger(beaker));
+    this.twin.refresh(
+      beaker,
+      cells.map(([name]) => name),
+    );
     this.rows.replaceChildren(
-      ...ledgerCells(words, this.engine.ledger(beaker)).map(([name, ...cells]) =>
+      ...cells.map(([name, ...cells]) =>
         element("tr", {}, element("th", { scope: "row" }, name), ...cells.map((cell) => element("td", {}, cell))),
       ),
     );
@@ -91,10 +119,15 @@ export function ledgerCells(words, rows) {
     if (reagent) counted[reagent] += 1;
     return [
       reagent ? words.t(`dose.${reagent}`, { number: counted[reagent] }) : words.t("ledger.start"),
-      ...COLUMNS.map((column) => figure(words, row[column], DECIMALS[column] ?? 2)),
-      row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013",
+      ...[...COLUMNS, "limiting"].map((column) => ledgerCell(words, row, column)),
     ];
   });
+}
+
+/** One cell in words or figures. @param {Words} words @param {import("./engine.js").LedgerRow} row @param {string} column */
+function ledgerCell(words, row, column) {
+  if (column !== "limiting") return figure(words, row[column], DECIMALS[column] ?? 2);
+  return row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013";
 }
 
 /** @param {Words} words @param {string | number | null | undefined} value @param {number} decimals */

@@ -13,6 +13,7 @@ import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { DESK, Places } from "./places.js";
 import { Teach } from "./teach.js";
+import { Trace } from "./trace.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -90,7 +91,8 @@ export class Page {
           lesson: () => this.begin("guided"),
         }),
     );
-    this.ledger = new Ledger(engine, words);
+    this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
+    this.ledger = new Ledger(engine, words, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -102,6 +104,7 @@ export class Page {
       this.controls.root,
       keys,
     );
+    byId("trace-place").replaceChildren(...this.trace.children);
     byId("ledger-place").replaceChildren(...this.ledger.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
@@ -155,6 +158,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     if (this.places.here === "ledger") this.ledger.refresh();
+    if (this.places.here === "trace") this.trace.refresh();
     this.desk?.refresh(this.places.here);
     this.wake();
   }

@@ -12,10 +12,12 @@ use super::labels::dissolved_mmol;
 type Reader = fn(&Reading) -> f64;
 
 /// The columns there are, by name.
-pub const COLUMNS: [(&str, Reader); 12] = [
+pub const COLUMNS: [(&str, Reader); 13] = [
     ("timeS", |reading| reading.time_s),
     ("ph", |reading| reading.ph),
     ("plumePh", |reading| reading.plume_ph),
+    // The colour's place among all, from 0.
+    ("band", |reading| f64::from(Band::of_ph(reading.ph) as u8)),
     ("temperatureC", |reading| reading.temperature_k - CELSIUS_ZERO_K),
     ("solidG", Reading::solid_g),
     ("suspendedGL", Reading::suspended_bulk_g_l),
@@ -34,6 +36,16 @@ impl Screen {
     /// `n` values of a column at equal steps from one time to another, both included; NaN where
     /// the time has not come yet. None for a name or a beaker that is not there.
     pub fn column(&self, name: &str, beaker: usize, from_s: f64, to_s: f64, n: usize) -> Option<Vec<f64>> {
+        self.values(name, beaker, times(from_s, to_s, n.min(MAX_ROWS)))
+    }
+
+    /// The values of a column at these times, at most 20,000; NaN where the time has not come yet. None for a name or a
+    /// beaker that is not there.
+    pub fn column_at(&self, name: &str, beaker: usize, times_s: &[f64]) -> Option<Vec<f64>> {
+        self.values(name, beaker, times_s.iter().copied().take(MAX_ROWS))
+    }
+
+    fn values(&self, name: &str, beaker: usize, times_s: impl Iterator<Item = f64>) -> Option<Vec<f64>> {
         let (_, reader) = COLUMNS.into_iter().find(|(known, _)| *known == name)?;
         if beaker >= self.session.bench().len() {
             return None;
@@ -43,7 +55,7 @@ impl Screen {
             let come = time_s >= 0.0 && time_s <= now_s;
             if come { reader(&self.session.reading(beaker, time_s)) } else { f64::NAN }
         };
-        Some(times(from_s, to_s, n.min(MAX_ROWS)).map(value).collect())
+        Some(times_s.map(value).collect())
     }
 
     /// The run up to now as CSV, a row every `every_s` for each beaker; with semicolons and
@@ -90,7 +102,7 @@ struct RunTable {
 }
 
 impl RunTable {
-    fn columns(self) -> Vec<Column> {
+    fn columns(self) -> Vec<Column<'static>> {
         let numbers = |name, values, decimals| Column { name, cells: Cells::Numbers { values, decimals } };
         let words = |name, words| Column { name, cells: Cells::Words(words) };
         vec![

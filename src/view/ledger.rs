@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::chemistry::Reagent;
-use crate::lesson::{Ledger, LedgerRow, Lesson, Limiting};
+use crate::lesson::{Ledger, LedgerRow, Lesson, Limiting, parse_number};
 
 use super::Screen;
 
@@ -74,6 +74,51 @@ impl LedgerFigures {
     }
 }
 
+/// How far a figure that was worked out with rounded figures may be off, in units of its last decimal.
+const ROUNDING_UNITS: f64 = 1.0;
+/// A figure off by no more than this share of itself was rounded too early.
+const NEAR_SHARE: f64 = 0.02;
+
+impl LedgerFigures {
+    /// The figure of a column and its decimals; none for a name that is not there.
+    fn figure(&self, column: &str) -> Option<(f64, u32)> {
+        let mmol = |amount| Some((amount, self.decimals.mmol));
+        match column {
+            "hclMmol" => mmol(self.hcl_mmol),
+            "naohMmol" => mmol(self.naoh_mmol),
+            "solidUsedMmol" => mmol(self.solid_used_mmol),
+            "solidLeftMmol" => mmol(self.solid_left_mmol),
+            "solidLeftG" => Some((self.solid_left_g, self.decimals.g)),
+            "hydrogenLeftMmol" => mmol(self.hydrogen_left_mmol),
+            _ => None,
+        }
+    }
+
+    /// What is to be said of a column's figure as typed.
+    fn check(&self, column: &str, typed: &str) -> &'static str {
+        if typed.trim().is_empty() {
+            return "empty";
+        }
+        if column == "limiting" {
+            return if typed == self.limiting.unwrap_or("none") { "right" } else { "other" };
+        }
+        let (Ok((value, _)), Some((figure, decimals))) = (parse_number(typed), self.figure(column)) else {
+            return "notANumber";
+        };
+        let unit = (0..decimals).fold(1.0, |unit, _| unit / 10.0);
+        // Against the figure as the table has it, for that is what a hand can find.
+        let off = (value - unit * (figure / unit + 0.5).floor()).abs();
+        // The last bits of the difference must not decide.
+        if off <= ROUNDING_UNITS * unit * 1.000_001 {
+            "right"
+        } else if off <= NEAR_SHARE * figure.abs() {
+            "near"
+        } else {
+            "other"
+        }
+    }
+}
+
 impl Screen {
     /// One beaker's bookkeeping as far as was poured; no rows for a beaker that is not there.
     pub fn ledger(&self, beaker: usize) -> Vec<LedgerFigures> {
@@ -81,6 +126,12 @@ impl Screen {
             return Vec::new();
         }
         self.ledger_rows(beaker).iter().map(LedgerFigures::of).collect()
+    }
+
+    /// What is to be said of one figure as somebody typed it: right (within one unit of the last decimal), near, other, empty
+    /// or notANumber; "other" where there is no such row yet.
+    pub fn check_ledger(&self, beaker: usize, row: usize, column: &str, typed: &str) -> &'static str {
+        self.ledger(beaker).get(row).map_or("other", |figures| figures.check(column, typed))
     }
 
     pub(super) fn ledger_rows(&self, beaker: usize) -> Vec<LedgerRow> {

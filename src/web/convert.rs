@@ -6,6 +6,7 @@ use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::{JsCast, JsValue};
 
 use crate::lesson::{FILE_MAX_CHARS, GuessText, Tree};
+use crate::record::{Cells, Column, Dialect, to_csv};
 use crate::session::PourText;
 
 /// A view's value as a plain object.
@@ -86,6 +87,25 @@ pub(super) fn pour_text(typed: &JsValue) -> PourText {
         reagent: text_at(typed, "reagent"),
         volume_ml: text_at(typed, "volumeMl"),
     }
+}
+
+/// A page's table as CSV: `[{name, decimals, cells}]`. What is neither a number nor a word leaves its cell empty.
+pub(super) fn csv_of(columns: &JsValue, decimal_comma: bool) -> String {
+    let columns: Vec<JsValue> = Array::from(columns).iter().collect();
+    let names: Vec<String> = columns.iter().map(|column| text_at(column, "name")).collect();
+    let cells = columns.iter().map(|column| {
+        let listed = Array::from(&get(column, "cells"));
+        let cells = listed.iter();
+        match get(column, "decimals").as_f64() {
+            Some(decimals) => Cells::Numbers {
+                values: cells.map(|cell| cell.as_f64().unwrap_or(f64::NAN)).collect(),
+                decimals: decimals as usize,
+            },
+            None => Cells::Words(cells.map(|cell| decimal(&cell)).collect()),
+        }
+    });
+    let columns: Vec<Column> = names.iter().zip(cells).map(|(name, cells)| Column { name, cells }).collect();
+    to_csv(&columns, if decimal_comma { Dialect::SemicolonComma } else { Dialect::CommaPoint })
 }
 
 /// A text as it is, a number as its digits, anything else as nothing.

@@ -68,8 +68,13 @@ async function walk(page, look) {
     await forward.click();
     await look(`explanation, page ${pages}`);
   }
+  await press(page, "Trace");
+  await look("trace");
   await press(page, "Ledger");
   await look("ledger");
+  await press(page, "My own");
+  await page.getByRole("button", { name: "Check my ledger" }).click();
+  await look("one's own ledger");
   await press(page, "Plan");
   await look("plan");
   await page.fill("#plan-waterMl", "abc");

@@ -182,7 +182,7 @@ export async function playDose(page, answers = ANSWERS) {
 export async function ledgerRows(page) {
   await press(page, "Ledger");
   const rows = await page
-    .locator("#ledger-place table tbody tr")
+    .locator("#ledger-rows tr")
     .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
   await press(page, "Bench");
   return rows;
