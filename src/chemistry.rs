@@ -4,12 +4,19 @@
 //! in K, times in s; molality in mol per kg of water.
 
 mod activity;
+mod anchor;
+mod balance;
 mod beaker;
 mod dissolution;
 mod equilibrium;
+mod error;
+mod factors;
+mod jacobian;
 mod parameters;
 mod reagent;
+mod search;
 mod setup;
+mod slopes;
 mod speciation;
 mod terms;
 mod thermal;
@@ -17,10 +24,7 @@ mod water;
 
 use crate::constants::{self, Quoted};
 
-pub use beaker::{
-    ACID_EXCESS, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, SETTLED, SODIUM, SOLID, SUPPLIED,
-    TEMPERATURE, TWO_ZONES, WATER,
-};
+pub use beaker::{Beaker, Inflow, ONE_ZONE, TWO_ZONES};
 pub use dissolution::{Zone, ZoneRates};
 pub use equilibrium::{Equilibrium, Mixture, equilibrate, saturate};
 pub use parameters::{Bottle, Parameters, Settling};

@@ -7,10 +7,7 @@
 mod limits;
 mod reading;
 
-use crate::chemistry::{
-    ACID_EXCESS, Action, Beaker, CARBON, CHLORIDE, ICE, Inflow, ONE_ZONE, PER_ZONE, Parameters, PhTerms, SETTLED,
-    SODIUM, SOLID, SUPPLIED, Setup, TEMPERATURE, TWO_ZONES, WATER, saturated_start,
-};
+use crate::chemistry::{Action, Beaker, Inflow, ONE_ZONE, Parameters, PhTerms, Setup, TWO_ZONES, saturated_start};
 use crate::numerics::{Cost, Step, Stepper, StiffError, Tolerances};
 
 pub use reading::Reading;
@@ -70,31 +67,26 @@ const EXCESS_TOLERANCE_MOL: f64 = 3e-11;
 const AMOUNT_TOLERANCE_MOL: f64 = 1e-9;
 const CARBON_TOLERANCE_MOL: f64 = 1e-10;
 const WATER_TOLERANCE_KG: f64 = 1e-8;
-const TEMPERATURE_TOLERANCE_K: f64 = 2e-6;
+const TEMPERATURE_TOLERANCE_K: f64 = 3e-6;
 /// Plume and bulk become one zone when their amounts per kilogram differ by less than this
-/// part: the bulk's pH then moves by a few 10⁻⁷ at most.
-const MERGE_PART: f64 = 1e-5;
+/// part: the bulk's pH then moves by a few 10⁻⁶ at most.
+const MERGE_PART: f64 = 1e-4;
+
+/// The beaker with plume and bulk, and with both as one.
+type Split = Beaker<2, TWO_ZONES>;
+type Merged = Beaker<1, ONE_ZONE>;
 
 fn tolerances<const Z: usize, const N: usize>(relative: f64) -> Tolerances<N> {
-    let shared = PER_ZONE * Z;
-    let mut absolute = [0.0; N];
-    for z in 0..Z {
-        let base = PER_ZONE * z;
-        absolute[base + ACID_EXCESS] = EXCESS_TOLERANCE_MOL;
-        absolute[base + CHLORIDE] = AMOUNT_TOLERANCE_MOL;
-        absolute[base + SODIUM] = AMOUNT_TOLERANCE_MOL;
-        absolute[base + SOLID] = AMOUNT_TOLERANCE_MOL;
-        absolute[base + CARBON] = CARBON_TOLERANCE_MOL;
-    }
-    absolute[shared + SETTLED] = AMOUNT_TOLERANCE_MOL;
-    absolute[shared + SUPPLIED] = AMOUNT_TOLERANCE_MOL;
-    absolute[shared + WATER] = WATER_TOLERANCE_KG;
-    absolute[shared + TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
-    absolute[shared + ICE] = WATER_TOLERANCE_KG;
+    let mut absolute = [AMOUNT_TOLERANCE_MOL; N];
+    absolute[Beaker::<Z, N>::ACID_EXCESS..][..Z].fill(EXCESS_TOLERANCE_MOL);
+    absolute[Beaker::<Z, N>::CARBON..][..Z].fill(CARBON_TOLERANCE_MOL);
+    absolute[Beaker::<Z, N>::WATER] = WATER_TOLERANCE_KG;
+    absolute[Beaker::<Z, N>::TEMPERATURE] = TEMPERATURE_TOLERANCE_K;
+    absolute[Beaker::<Z, N>::ICE] = WATER_TOLERANCE_KG;
     let scale = relative / RELATIVE_TOLERANCE;
     let mut relatives = [relative; N];
     // A part of 294 K is no measure of what a temperature may err by.
-    relatives[shared + TEMPERATURE] = 0.0;
+    relatives[Beaker::<Z, N>::TEMPERATURE] = 0.0;
     Tolerances { relative: relatives, absolute: absolute.map(|a| a * scale) }
 }
 
@@ -154,6 +146,10 @@ pub struct Course {
     last_action_s: f64,
     split: Stepper<TWO_ZONES>,
     merged: Stepper<ONE_ZONE>,
+    /// The equations between two events. They keep what makes the next step cheaper, and
+    /// forget it at each event, so that a path depends on nothing but its actions.
+    split_beaker: Split,
+    merged_beaker: Merged,
 }
 
 impl Course {
@@ -178,7 +174,7 @@ impl Course {
         relative_tolerance: Option<f64>,
     ) -> Self {
         let mut start = saturated_start(water_kg, solid_mol, start_k, parameters.bottle.carbonate_mol_per_mol);
-        start[PER_ZONE + ICE] = ice_kg;
+        start[Merged::ICE] = ice_kg;
         Self::from_state(parameters, start, relative_tolerance.unwrap_or(RELATIVE_TOLERANCE))
     }
 
@@ -192,6 +188,8 @@ impl Course {
             last_action_s: 0.0,
             split: Stepper::new(tolerances::<2, TWO_ZONES>(relative)),
             merged: Stepper::new(tolerances::<1, ONE_ZONE>(relative)),
+            split_beaker: Split::new(parameters, None),
+            merged_beaker: Merged::new(parameters, None),
         };
         course.keep_apart();
         course
@@ -237,6 +235,7 @@ impl Course {
             }
             Action::Bath(bath) => self.parameters.surround(bath),
         }
+        self.forget();
         Ok(())
     }
 
@@ -328,6 +327,12 @@ impl Course {
         0.5 * (low_s + high_s)
     }
 
+    /// Forgets what the equations keep from step to step.
+    fn forget(&mut self) {
+        self.split_beaker = Split::new(self.parameters, None);
+        self.merged_beaker = Merged::new(self.parameters, None);
+    }
+
     /// Makes the path end at a time, by making the last step again up to there.
     fn cut(&mut self, at_s: f64) -> Result<(), CourseError> {
         while let Some(leg) = self.legs.last().copied().filter(|leg| leg.end_s() > at_s) {
@@ -335,6 +340,7 @@ impl Course {
             self.state = leg.from();
             self.reached_s = leg.start_s();
         }
+        self.forget();
         // The whole way in one step: a longer one has been good enough before.
         self.split.expect(at_s - self.reached_s);
         self.merged.expect(at_s - self.reached_s);
@@ -352,8 +358,8 @@ impl Course {
         let limit_s = pour.map_or(limit_s, |(_, until_s)| until_s.min(limit_s));
         match self.state {
             State::Split(y) => {
-                let mut beaker = Beaker::<2, TWO_ZONES>::new(self.parameters, inflow);
-                let step = self.split.advance(&mut beaker, self.reached_s, &y, limit_s)?;
+                self.split_beaker.inflow = inflow;
+                let step = self.split.advance(&mut self.split_beaker, self.reached_s, &y, limit_s)?;
                 self.legs.push(Leg::Split(step));
                 self.reached_s = step.end();
                 self.state = match self.merge(&step.to) {
@@ -369,8 +375,8 @@ impl Course {
                 }
             }
             State::Merged(y) => {
-                let mut beaker = Beaker::<1, ONE_ZONE>::new(self.parameters, inflow);
-                let step = self.merged.advance(&mut beaker, self.reached_s, &y, limit_s)?;
+                self.merged_beaker.inflow = inflow;
+                let step = self.merged.advance(&mut self.merged_beaker, self.reached_s, &y, limit_s)?;
                 self.legs.push(Leg::Merged(step));
                 self.reached_s = step.end();
                 self.state = State::Merged(step.to);
@@ -384,12 +390,13 @@ impl Course {
         match self.state {
             State::Split(y) => y,
             State::Merged(one) => {
-                let plume = self.parameters.plume_share;
                 let mut y = [0.0; TWO_ZONES];
-                for i in 0..PER_ZONE {
-                    y[i] = one[i] * plume;
-                    y[PER_ZONE + i] = one[i] - y[i];
-                    y[2 * PER_ZONE + i] = one[PER_ZONE + i];
+                for (two, single) in Split::OF_ZONES.into_iter().zip(Merged::OF_ZONES) {
+                    y[two] = one[single] * self.parameters.plume_share;
+                    y[two + 1] = one[single] - y[two];
+                }
+                for (two, single) in Split::SHARED.into_iter().zip(Merged::SHARED) {
+                    y[two] = one[single];
                 }
                 y
             }
@@ -403,15 +410,17 @@ impl Course {
             return None;
         }
         let (plume, bulk) = (p.plume_share, 1.0 - p.plume_share);
-        let alike = (0..PER_ZONE).all(|i| {
-            let (a, b) = (y[i] / plume, y[PER_ZONE + i] / bulk);
+        let alike = Split::OF_ZONES.into_iter().all(|i| {
+            let (a, b) = (y[i] / plume, y[i + 1] / bulk);
             (a - b).abs() <= MERGE_PART * b.abs() + 1e-3 * EXCESS_TOLERANCE_MOL
         });
         alike.then(|| {
             let mut one = [0.0; ONE_ZONE];
-            for i in 0..PER_ZONE {
-                one[i] = y[i] + y[PER_ZONE + i];
-                one[PER_ZONE + i] = y[2 * PER_ZONE + i];
+            for (two, single) in Split::OF_ZONES.into_iter().zip(Merged::OF_ZONES) {
+                one[single] = y[two] + y[two + 1];
+            }
+            for (two, single) in Split::SHARED.into_iter().zip(Merged::SHARED) {
+                one[single] = y[two];
             }
             one
         })

@@ -526,9 +526,11 @@ mod random_lessons {
                 prop_assert!((-2.0..16.0).contains(&reading.ph), "{:?}", reading);
                 prop_assert!((250.0..400.0).contains(&reading.temperature_k), "{:?}", reading);
                 prop_assert!(reading.water_kg > 0.0 && reading.solid_mol() >= 0.0, "{:?}", reading);
-                // Dissolved magnesium is a small difference of large amounts: it is known to ten
-                // times the stepper's relative tolerance of those. What is shown stops at zero.
-                let known_to_mol = 1e-5 * (reading.chloride_mol + reading.sodium_mol) + 1e-9;
+                // Dissolved magnesium is a small difference of large amounts. A step may err by 2e-4 of
+                // what the plume holds and 2e-5 of what the bulk holds (`chemistry/error.rs`): where
+                // strong base leaves no magnesium, it is known to less than this part of the salt.
+                // What is shown stops at zero.
+                let known_to_mol = 1e-4 * (reading.chloride_mol + reading.sodium_mol) + 1e-9;
                 prop_assert!(reading.magnesium_mol > -known_to_mol && reading.ice_kg >= 0.0, "{:?}", reading);
             }
         }

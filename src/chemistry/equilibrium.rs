@@ -25,7 +25,7 @@ pub struct Mixture {
 #[derive(Clone, Copy, Debug)]
 pub struct Equilibrium {
     /// The liquid.
-    pub speciation: Speciation<f64>,
+    pub speciation: Speciation,
     /// Solid left, mol.
     pub brucite_left_mol: f64,
     /// Dissolved magnesium, all forms, mol/kg.
@@ -74,7 +74,7 @@ pub fn saturate(water_kg: f64, brucite_mol: f64, temperature_k: f64) -> Equilibr
 /// Far above it the activity coefficients are no numbers any more.
 const MOST_DISSOLVED_MOLALITY: f64 = 20.0;
 
-fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal<f64>) -> Equilibrium {
+fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal) -> Equilibrium {
     let with_carbon = mixture.carbon_dioxide_mol > 0.0;
     let chloride = (mixture.acid_mol + 2.0 * mixture.magnesium_chloride_mol) / water_kg;
     let sodium = mixture.base_mol / water_kg;

@@ -1,11 +1,14 @@
 //! How a beaker is set up and what is done to it, in a teacher's terms, and what that
 //! means for the equations.
 
-use super::beaker::{ACID_EXCESS, CARBON, ICE, ONE_ZONE, PER_ZONE, SETTLED, SOLID, SUPPLIED, TEMPERATURE, WATER};
+use super::beaker::{Beaker, ONE_ZONE};
 use super::equilibrium::saturate;
 use super::parameters::{Bottle, Parameters, Settling};
 use super::reagent::Pour;
 use crate::constants::MAGNESIUM_HYDROXIDE_G_MOL;
+
+/// The beaker before anything is poured.
+type OneZone = Beaker<1, ONE_ZONE>;
 
 /// What surrounds a beaker.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -108,7 +111,7 @@ impl Setup {
     /// The starting state: saturated with solid, uniformly mixed.
     pub fn start(&self) -> [f64; ONE_ZONE] {
         let mut y = saturated_start(self.water_kg, self.solid_mol, self.start_k, self.bottle.carbonate_mol_per_mol);
-        y[PER_ZONE + ICE] = self.ice_kg;
+        y[OneZone::ICE] = self.ice_kg;
         y
     }
 }
@@ -118,13 +121,12 @@ impl Setup {
 pub fn saturated_start(water_kg: f64, solid_mol: f64, start_k: f64, carbonate_mol_per_mol: f64) -> [f64; ONE_ZONE] {
     let dissolved = solid_mol - saturate(water_kg, solid_mol, start_k).brucite_left_mol;
     let mut y = [0.0; ONE_ZONE];
-    y[ACID_EXCESS] = -2.0 * dissolved;
-    y[SOLID] = solid_mol - dissolved;
-    y[CARBON] = carbonate_mol_per_mol * dissolved;
-    y[PER_ZONE + SETTLED] = 0.0;
-    y[PER_ZONE + SUPPLIED] = solid_mol;
-    y[PER_ZONE + WATER] = water_kg;
-    y[PER_ZONE + TEMPERATURE] = start_k;
+    y[OneZone::ACID_EXCESS] = -2.0 * dissolved;
+    y[OneZone::SOLID] = solid_mol - dissolved;
+    y[OneZone::CARBON] = carbonate_mol_per_mol * dissolved;
+    y[OneZone::SUPPLIED] = solid_mol;
+    y[OneZone::WATER] = water_kg;
+    y[OneZone::TEMPERATURE] = start_k;
     y
 }
 

@@ -4,7 +4,7 @@
 //! pH = ½ lg K + ½ lg Ω - ½ lg m(Mg²⁺) - ½ (lg γ(Mg²⁺) + 2 lg a(H₂O)). Between two times each term has its own change, and the
 //! changes add up to that of the pH.
 
-use super::activity::{linear_kg_mol, ln_linear, ln_single, size_angstrom, water_activity};
+use super::activity::{ion, linear_kg_mol, ln_single};
 use super::speciation::{Composition, Speciation};
 use super::thermal::Thermal;
 use crate::constants::LN_10;
@@ -24,17 +24,14 @@ pub struct PhTerms {
 
 impl PhTerms {
     /// The terms of a liquid; none where there is no magnesium, for then no solid could set its pH.
-    pub fn of(composition: &Composition<f64>, thermal: &Thermal<f64>, speciation: &Speciation<f64>) -> Option<PhTerms> {
+    pub fn of(composition: &Composition, thermal: &Thermal, speciation: &Speciation) -> Option<PhTerms> {
         let (magnesium, omega) = (speciation.species.magnesium, speciation.saturation_ratio);
         if !(magnesium > 0.0 && omega > 0.0) {
             return None;
         }
-        let root = speciation.ionic_strength.sqrt();
-        let ln_gamma = 4.0 * ln_single(thermal, root, size_angstrom::MAGNESIUM)
-            + ln_linear(speciation.ionic_strength, linear_kg_mol::MAGNESIUM);
-        let Composition { acid_excess, chloride, sodium, carbon } = *composition;
-        let dissolved = chloride + sodium + composition.magnesium() + acid_excess.abs() + carbon;
-        let ln_water = libm::log(water_activity(dissolved));
+        let strength = speciation.ionic_strength;
+        let ln_gamma = 4.0 * ln_single(thermal, strength)[ion::MAGNESIUM] + strength * linear_kg_mol::MAGNESIUM * LN_10;
+        let ln_water = libm::log(composition.water_activity());
         Some(PhTerms {
             temperature: 0.5 * thermal.ln_brucite / LN_10,
             saturation: 0.5 * libm::log10(omega),

@@ -10,7 +10,6 @@ use std::sync::OnceLock;
 use super::water::{debye_hueckel, density_kg_m3, pkw, viscosity_pa_s};
 use crate::constants::Standing::{Computed, Published};
 use crate::constants::{BRUCITE_ENTHALPY_J_MOL, GAS_CONSTANT, LN_10, Quoted, REFERENCE_K};
-use crate::numerics::Number;
 
 /// log₁₀ K of Mg(OH)₂(s) + 2 H⁺ = Mg²⁺ + 2 H₂O at 25 °C (minteq.v4.dat, wateq4f.dat).
 const LOG_K_BRUCITE: f64 = 16.84;
@@ -30,37 +29,37 @@ const PROTON_DIFFUSION_M2_S: f64 = 9.311e-9;
 
 /// The numbers that depend on the temperature alone.
 #[derive(Clone, Copy, Debug)]
-pub struct Thermal<N> {
+pub struct Thermal {
     /// Debye-Hückel slope A times ln 10, so that it gives natural logarithms.
-    pub debye_a: N,
+    pub debye_a: f64,
     /// Debye-Hückel slope B, per Å.
-    pub debye_b: N,
+    pub debye_b: f64,
     /// ln Kw, water's ionisation product.
-    pub ln_water: N,
+    pub ln_water: f64,
     /// ln K of brucite with acid.
-    pub ln_brucite: N,
+    pub ln_brucite: f64,
     /// ln K of MgOH⁺.
-    pub ln_mgoh: N,
+    pub ln_mgoh: f64,
     /// Rate constant of the acid branch, mol m⁻² s⁻¹.
-    pub acid_rate: N,
+    pub acid_rate: f64,
     /// Rate constant of the neutral branch, mol m⁻² s⁻¹.
-    pub neutral_rate: N,
+    pub neutral_rate: f64,
     /// Diffusion coefficient of H⁺ times the density of water, kg m⁻¹ s⁻¹.
-    pub proton_diffusion: N,
+    pub proton_diffusion: f64,
     /// ln K of CO₃²⁻ + H⁺ = HCO₃⁻.
-    pub ln_hydrogencarbonate: N,
+    pub ln_hydrogencarbonate: f64,
     /// ln K of CO₃²⁻ + 2 H⁺ = CO₂ + H₂O.
-    pub ln_carbon_dioxide: N,
+    pub ln_carbon_dioxide: f64,
     /// ln K of Mg²⁺ + CO₃²⁻ = MgCO₃(aq).
-    pub ln_mgco3: N,
+    pub ln_mgco3: f64,
     /// ln K of Mg²⁺ + H⁺ + CO₃²⁻ = MgHCO₃⁺.
-    pub ln_mghco3: N,
+    pub ln_mghco3: f64,
     /// Henry constant of CO₂, activity per atm.
-    pub henry: N,
+    pub henry: f64,
     /// Density of water, kg/m³.
-    pub density: N,
+    pub density: f64,
     /// Viscosity of water, Pa s.
-    pub viscosity: N,
+    pub viscosity: f64,
 }
 
 const COUNT: usize = 15;
@@ -81,7 +80,7 @@ fn analytic(temperature_k: f64, [a, b, c, d, e]: [f64; 5]) -> f64 {
     LN_10 * (a + b * t + c / t + d * libm::log10(t) + e / (t * t))
 }
 
-impl Thermal<f64> {
+impl Thermal {
     /// All numbers from their formulas. Carbonate: phreeqc.dat, after Plummer & Busenberg
     /// 1982, *Geochim. Cosmochim. Acta* 46, 1011. Temperature in K, trusted 0 to 60 °C.
     pub fn of(temperature_k: f64) -> Self {
@@ -111,8 +110,8 @@ impl Thermal<f64> {
     }
 }
 
-impl<N: Copy> Thermal<N> {
-    fn to_row(self) -> [N; COUNT] {
+impl Thermal {
+    fn to_row(self) -> [f64; COUNT] {
         [
             self.debye_a,
             self.debye_b,
@@ -132,7 +131,7 @@ impl<N: Copy> Thermal<N> {
         ]
     }
 
-    fn from_row(row: [N; COUNT]) -> Self {
+    const fn from_row(row: [f64; COUNT]) -> Self {
         let [
             debye_a,
             debye_b,
@@ -173,43 +172,72 @@ impl<N: Copy> Thermal<N> {
 /// The table covers -5 to 75 °C; a beaker's temperature is held within it at the edge.
 const FIRST_K: f64 = 268.15;
 const SPACING_K: f64 = 0.5;
-const NODES: usize = 161;
+const PIECES: usize = 160;
 /// Step of the central differences that give the slopes at the nodes.
 const SLOPE_STEP_K: f64 = 1e-2;
 
-struct Table {
-    values: [[f64; COUNT]; NODES],
-    /// Slopes times the spacing.
-    rises: [[f64; COUNT]; NODES],
-}
+/// Coefficients of the cubic between a node and the next, in powers of the share u of the
+/// way; each a row of all numbers, so that a processor works on several at once.
+type Piece = [[f64; COUNT]; 4];
 
-fn table() -> &'static Table {
-    static TABLE: OnceLock<Box<Table>> = OnceLock::new();
+fn table() -> &'static [Piece] {
+    static TABLE: OnceLock<Vec<Piece>> = OnceLock::new();
     TABLE.get_or_init(|| {
-        let mut table = Box::new(Table { values: [[0.0; COUNT]; NODES], rises: [[0.0; COUNT]; NODES] });
-        for node in 0..NODES {
-            let at = FIRST_K + SPACING_K * node as f64;
-            let above = Thermal::of(at + SLOPE_STEP_K).to_row();
-            let below = Thermal::of(at - SLOPE_STEP_K).to_row();
-            table.values[node] = Thermal::of(at).to_row();
-            table.rises[node] = core::array::from_fn(|i| (above[i] - below[i]) / (2.0 * SLOPE_STEP_K) * SPACING_K);
+        let node = |i: usize| {
+            let at = FIRST_K + SPACING_K * i as f64;
+            let (above, below) = (Thermal::of(at + SLOPE_STEP_K).to_row(), Thermal::of(at - SLOPE_STEP_K).to_row());
+            let rises = core::array::from_fn(|i| (above[i] - below[i]) / (2.0 * SLOPE_STEP_K) * SPACING_K);
+            (Thermal::of(at).to_row(), rises)
+        };
+        let mut pieces = Vec::with_capacity(PIECES);
+        let mut start: ([f64; COUNT], [f64; COUNT]) = node(0);
+        for i in 0..PIECES {
+            let end = node(i + 1);
+            let mut piece = [start.0, start.1, [0.0; COUNT], [0.0; COUNT]];
+            for k in 0..COUNT {
+                // Hermite's conditions: values and slopes at both ends.
+                let climb = end.0[k] - start.0[k];
+                piece[2][k] = 3.0 * climb - 2.0 * start.1[k] - end.1[k];
+                piece[3][k] = start.1[k] + end.1[k] - 2.0 * climb;
+            }
+            pieces.push(piece);
+            start = end;
         }
-        table
+        pieces
     })
 }
 
-impl<N: Number> Thermal<N> {
-    /// The numbers without their slopes.
-    pub fn values(&self) -> Thermal<f64> {
-        Thermal::from_row(self.to_row().map(N::value))
+impl Thermal {
+    /// No number at all: what does not move with something has these slopes along it.
+    pub const ZERO: Self = Self::from_row([0.0; COUNT]);
+
+    /// The table's piece for a temperature (K), and the share of the way through it.
+    fn place(temperature_k: f64) -> (&'static Piece, f64) {
+        let table = table();
+        let place = (temperature_k - FIRST_K) / SPACING_K;
+        let piece = (place.max(0.0) as usize).min(PIECES - 1);
+        (&table[piece], place - piece as f64)
+    }
+
+    /// All numbers from the table. Temperature in K.
+    pub fn interpolated(temperature_k: f64) -> Self {
+        let ([c0, c1, c2, c3], u) = Self::place(temperature_k);
+        Self::from_row(core::array::from_fn(|i| c0[i] + u * (c1[i] + u * (c2[i] + u * c3[i]))))
+    }
+
+    /// All numbers from the table, and their slopes along the temperature, 1/K.
+    pub fn with_slopes(temperature_k: f64) -> (Self, Self) {
+        let ([_, c1, c2, c3], u) = Self::place(temperature_k);
+        let slopes = core::array::from_fn(|i| (c1[i] + u * (2.0 * c2[i] + u * 3.0 * c3[i])) / SPACING_K);
+        (Self::interpolated(temperature_k), Self::from_row(slopes))
     }
 
     /// These numbers with both activation energies so many times the published ones, about 25 °C.
     pub(super) fn with_energy(mut self, factor: f64) -> Self {
         // A rate constant that holds as published keeps its bits.
         if factor != 1.0 {
-            let bend = |rate: N, log10_at_reference: f64| {
-                rate * ((rate.logarithm() - log10_at_reference * LN_10) * (factor - 1.0)).exponential()
+            let bend = |rate: f64, log10_at_reference: f64| {
+                rate * libm::exp((libm::log(rate) - log10_at_reference * LN_10) * (factor - 1.0))
             };
             self.acid_rate = bend(self.acid_rate, LOG_K_ACID);
             self.neutral_rate = bend(self.neutral_rate, LOG_K_NEUTRAL);
@@ -217,24 +245,12 @@ impl<N: Number> Thermal<N> {
         self
     }
 
-    /// All numbers from the table, with their slopes.
-    pub fn interpolated(temperature_k: N) -> Self {
-        let table = table();
-        let place = (temperature_k.value() - FIRST_K) / SPACING_K;
-        let node = (place.max(0.0) as usize).min(NODES - 2);
-        let u = place - node as f64;
-        let (value_0, value_1) = (&table.values[node], &table.values[node + 1]);
-        let (rise_0, rise_1) = (&table.rises[node], &table.rises[node + 1]);
-        let rest = 1.0 - u;
-        // Hermite's basis and its derivative.
-        let (v1, r0, r1) = (u * u * (3.0 - 2.0 * u), u * rest * rest, -u * u * rest);
-        let (dv1, dr0, dr1) = (6.0 * u * rest, rest * (1.0 - 3.0 * u), u * (3.0 * u - 2.0));
-        Self::from_row(core::array::from_fn(|i| {
-            let climb = value_1[i] - value_0[i];
-            let value = value_0[i] + climb * v1 + rise_0[i] * r0 + rise_1[i] * r1;
-            let slope = (climb * dv1 + rise_0[i] * dr0 + rise_1[i] * dr1) / SPACING_K;
-            temperature_k.chain(value, slope)
-        }))
+    /// These slopes along the temperature, of the numbers given, for [`Self::with_energy`].
+    pub(super) fn with_energy_along(mut self, plain: &Self, factor: f64) -> Self {
+        let bent = plain.with_energy(factor);
+        self.acid_rate *= factor * bent.acid_rate / plain.acid_rate;
+        self.neutral_rate *= factor * bent.neutral_rate / plain.neutral_rate;
+        self
     }
 }
 
@@ -309,5 +325,36 @@ mod tests {
         }
         let plain = Thermal::interpolated(280.0);
         assert_eq!(plain.with_energy(1.0).acid_rate.to_bits(), plain.acid_rate.to_bits());
+    }
+
+    #[test]
+    fn a_bent_rate_constants_slope_is_its_differences() {
+        for (temperature, factor) in [(275.15, 0.7), (294.15, 1.3), (298.15, 2.0)] {
+            let (plain, slopes) = Thermal::with_slopes(temperature);
+            let slopes = slopes.with_energy_along(&plain, factor);
+            let bent = |by: f64| Thermal::interpolated(temperature + by).with_energy(factor);
+            let (above, below) = (bent(1e-3), bent(-1e-3));
+            for (slope, rise) in [
+                (slopes.acid_rate, above.acid_rate - below.acid_rate),
+                (slopes.neutral_rate, above.neutral_rate - below.neutral_rate),
+            ] {
+                assert!((slope * 2e-3 / rise - 1.0).abs() < 1e-6, "{temperature} K, {factor}: {slope}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_slopes_are_the_tables() {
+        for i in 0..200 {
+            let (temperature, step) = (272.0 + 0.317 * f64::from(i), 1e-3);
+            let (_, slopes) = Thermal::with_slopes(temperature);
+            let above = Thermal::interpolated(temperature + step).to_row();
+            let below = Thermal::interpolated(temperature - step).to_row();
+            for (i, slope) in slopes.to_row().into_iter().enumerate() {
+                let difference = (above[i] - below[i]) / (2.0 * step);
+                // Rounding of the values over the step: 1e-16 / 1e-3.
+                assert!((slope - difference).abs() <= 1e-7 * slope.abs() + 1e-11 * above[i].abs(), "{i}: {slope}");
+            }
+        }
     }
 }

@@ -2,8 +2,7 @@
 
 use super::State;
 use crate::chemistry::{
-    ACID_EXCESS, Beaker, CARBON, CHLORIDE, ICE, ONE_ZONE, PER_ZONE, Parameters, PhTerms, SETTLED, SODIUM, SOLID,
-    Speciation, TEMPERATURE, TWO_ZONES, Thermal, WATER, density_kg_m3, speciate,
+    Beaker, ONE_ZONE, Parameters, PhTerms, Speciation, TWO_ZONES, Thermal, density_kg_m3, speciate,
 };
 use crate::constants::MAGNESIUM_HYDROXIDE_G_MOL;
 
@@ -50,16 +49,19 @@ pub struct Reading {
     pub ice_kg: f64,
 }
 
-fn speciated<const Z: usize, const N: usize>(y: &[f64; N], z: usize, parameters: &Parameters) -> Speciation<f64> {
+/// The state with plume and bulk.
+type Split = Beaker<2, TWO_ZONES>;
+
+fn speciated<const Z: usize, const N: usize>(y: &[f64; N], z: usize, parameters: &Parameters) -> Speciation {
     let beaker = Beaker::<Z, N>::new(*parameters, None);
-    let zone = beaker.zone(y, z);
+    let zone = beaker.zones(y)[z];
     speciate(&zone.composition, &Thermal::interpolated(zone.temperature_k), parameters.with_carbon())
 }
 
 /// What each cause holds of the bulk's pH.
 pub(super) fn bulk_ph_terms(state: &State, parameters: &Parameters) -> Option<PhTerms> {
     fn of<const Z: usize, const N: usize>(y: &[f64; N], parameters: &Parameters) -> Option<PhTerms> {
-        let zone = Beaker::<Z, N>::new(*parameters, None).zone(y, Z - 1);
+        let zone = Beaker::<Z, N>::new(*parameters, None).zones(y)[Z - 1];
         let thermal = Thermal::interpolated(zone.temperature_k);
         PhTerms::of(&zone.composition, &thermal, &speciated::<Z, N>(y, Z - 1, parameters))
     }
@@ -85,7 +87,7 @@ impl Reading {
                 let bulk = speciated::<2, TWO_ZONES>(y, 1, parameters);
                 let mut reading = Self::from_parts::<2, TWO_ZONES>(time_s, y, &bulk, parameters.plume_share);
                 reading.plume_ph = plume.ph();
-                reading.solid_plume_mol = y[SOLID].max(0.0);
+                reading.solid_plume_mol = y[Split::SOLID].max(0.0);
                 reading
             }
             State::Merged(y) => {
@@ -98,24 +100,24 @@ impl Reading {
     fn from_parts<const Z: usize, const N: usize>(
         time_s: f64,
         y: &[f64; N],
-        bulk: &Speciation<f64>,
+        bulk: &Speciation,
         plume_share: f64,
     ) -> Self {
-        let shared = PER_ZONE * Z;
-        let total = |i: usize| (0..Z).map(|z| y[PER_ZONE * z + i]).sum::<f64>();
-        let (acid_excess, chloride, sodium) = (total(ACID_EXCESS), total(CHLORIDE), total(SODIUM));
+        let total = |quantity: usize| y[quantity..quantity + Z].iter().sum::<f64>();
+        let (acid_excess, chloride, sodium) =
+            (total(Beaker::<Z, N>::ACID_EXCESS), total(Beaker::<Z, N>::CHLORIDE), total(Beaker::<Z, N>::SODIUM));
         Self {
             time_s,
             ph: bulk.ph(),
             plume_ph: bulk.ph(),
-            temperature_k: y[shared + TEMPERATURE],
-            water_kg: y[shared + WATER],
+            temperature_k: y[Beaker::<Z, N>::TEMPERATURE],
+            water_kg: y[Beaker::<Z, N>::WATER],
             plume_share,
-            solid_bulk_mol: y[PER_ZONE * (Z - 1) + SOLID].max(0.0),
+            solid_bulk_mol: y[Beaker::<Z, N>::SOLID + Z - 1].max(0.0),
             solid_plume_mol: 0.0,
-            solid_settled_mol: y[shared + SETTLED].max(0.0),
+            solid_settled_mol: y[Beaker::<Z, N>::SETTLED].max(0.0),
             magnesium_mol: 0.5 * (chloride - sodium - acid_excess),
-            carbon_mol: total(CARBON),
+            carbon_mol: total(Beaker::<Z, N>::CARBON),
             ionic_strength: bulk.ionic_strength,
             saturation_ratio: bulk.saturation_ratio,
             hydrogen_molality: bulk.species.hydrogen,
@@ -123,7 +125,7 @@ impl Reading {
             acid_excess_mol: acid_excess,
             chloride_mol: chloride,
             sodium_mol: sodium,
-            ice_kg: y[shared + ICE].max(0.0),
+            ice_kg: y[Beaker::<Z, N>::ICE].max(0.0),
         }
     }
 

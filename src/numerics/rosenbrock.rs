@@ -47,70 +47,75 @@ const H: [[f64; STAGES - 1]; 2] = [
     [-0.6762803392801253, 6.087714651680015, 16.43084320892478, 24.76722511418386, -6.594389125716872],
 ];
 
-/// A step that was tried: its end, its estimated error, its dense output.
+/// What a step is tried in: kept from step to step, so that nothing large is copied.
+#[derive(Clone, Debug)]
 pub(super) struct Attempt<const N: usize> {
+    pub rates: [f64; N],
+    pub jacobian: [[f64; N]; N],
+    /// The end of the step, its estimated error, its dense output.
     pub to: [f64; N],
     pub estimate: [f64; N],
     pub dense: [[f64; N]; 2],
+    factored: Factored<N>,
+    stages: [[f64; N]; STAGES],
 }
 
-/// A step of this length; `None` when it leaves the realm of finite numbers.
-pub(super) fn attempt<const N: usize, E: Equations<N>>(
-    equations: &E,
-    from: &[f64; N],
-    rates: &[f64; N],
-    jacobian: &[[f64; N]; N],
-    length: f64,
-    cost: &mut Cost,
-) -> Option<Attempt<N>> {
-    let diagonal = 1.0 / (length * GAMMA);
-    let mut matrix = [[0.0; N]; N];
-    for i in 0..N {
-        for j in 0..N {
-            matrix[i][j] = -jacobian[i][j];
+impl<const N: usize> Attempt<N> {
+    pub fn new() -> Self {
+        Self {
+            rates: [0.0; N],
+            jacobian: [[0.0; N]; N],
+            to: [0.0; N],
+            estimate: [0.0; N],
+            dense: [[0.0; N]; 2],
+            factored: Factored::empty(),
+            stages: [[0.0; N]; STAGES],
         }
-        matrix[i][i] += diagonal;
     }
-    let factored = Factored::new(matrix)?;
-    let inverse_length = 1.0 / length;
-    let mut stages = [[0.0; N]; STAGES];
-    let mut point = *from;
-    for stage in 0..STAGES {
-        let mut right = if stage == 0 {
-            *rates
-        } else {
-            if stage < A.len() {
-                point = *from;
-                for j in 0..stage {
-                    add_scaled(&mut point, A[stage][j], &stages[j]);
-                }
+
+    /// A step of this length from the point that the rates and the Jacobian belong to;
+    /// whether it stayed in the realm of finite numbers.
+    pub fn step<E: Equations<N>>(&mut self, equations: &E, from: &[f64; N], length: f64, cost: &mut Cost) -> bool {
+        if !self.factored.fill(1.0 / (length * GAMMA), &self.jacobian, E::PASSIVE) {
+            return false;
+        }
+        let inverse_length = 1.0 / length;
+        let mut point = *from;
+        for stage in 0..STAGES {
+            let (known, rest) = self.stages.split_at_mut(stage);
+            let mut right = if stage == 0 {
+                self.rates
             } else {
-                // Stiff accuracy: the last points are the one before plus its stage.
-                add_scaled(&mut point, 1.0, &stages[stage - 1]);
-            }
-            cost.right_hand_sides += 1;
-            equations.rates(&point)
-        };
-        for j in 0..stage {
-            add_scaled(&mut right, C[stage][j] * inverse_length, &stages[j]);
+                if stage < A.len() {
+                    point = combined(from, known, &A[stage], 1.0);
+                } else {
+                    // Stiff accuracy: the last points are the one before plus its stage.
+                    point = combined(&point, &known[stage - 1..], &[1.0], 1.0);
+                }
+                cost.right_hand_sides += 1;
+                equations.rates(&point)
+            };
+            right = combined(&right, known, &C[stage], inverse_length);
+            rest[0] = self.factored.solve(&right, E::PASSIVE);
         }
-        stages[stage] = factored.solve(&right);
-    }
-    let estimate = stages[STAGES - 1];
-    add_scaled(&mut point, 1.0, &estimate);
-    let mut dense = [[0.0; N]; 2];
-    for (row, weights) in dense.iter_mut().zip(&H) {
-        for (weight, stage) in weights.iter().zip(&stages) {
-            add_scaled(row, *weight, stage);
+        self.estimate = self.stages[STAGES - 1];
+        self.to = combined(&point, &[self.estimate], &[1.0], 1.0);
+        for (dense, weights) in self.dense.iter_mut().zip(&H) {
+            *dense = combined(&[0.0; N], &self.stages, weights, 1.0);
         }
+        self.to.iter().all(|y| y.is_finite())
     }
-    let finite = point.iter().all(|y| y.is_finite());
-    finite.then_some(Attempt { to: point, estimate, dense })
 }
 
+/// A point plus so many times each stage.
 #[inline]
-fn add_scaled<const N: usize>(sum: &mut [f64; N], scale: f64, part: &[f64; N]) {
-    for (s, p) in sum.iter_mut().zip(part) {
-        *s += scale * p;
+fn combined<const N: usize>(point: &[f64; N], stages: &[[f64; N]], weights: &[f64], scale: f64) -> [f64; N] {
+    let mut sum = *point;
+    for (stage, weight) in stages.iter().zip(weights) {
+        let weight = weight * scale;
+        for (s, p) in sum.iter_mut().zip(stage) {
+            *s += weight * p;
+        }
     }
+    sum
 }

@@ -5,31 +5,50 @@
 //! predictive (Gustafsson 1994, *ACM TOMS* 20, 496; Hairer & Wanner 1996, *Solving ODEs
 //! II*, section IV.8), with half the trend. Left out: time-dependent right-hand sides.
 
-use super::rosenbrock::{Attempt, attempt};
+use super::rosenbrock::Attempt;
 
 /// An autonomous system y' = f(y) with its Jacobian.
 pub trait Equations<const N: usize> {
+    /// So many states from the first are passive: their rates depend on next to nothing but
+    /// themselves, and they decay or stand still (see [`super::Factored::after_passive`]).
+    const PASSIVE: usize = 0;
     /// The rates f(y).
     fn rates(&self, y: &[f64; N]) -> [f64; N];
-    /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j. It
-    /// must be exact: the method's order rests on it, and so does the conservation of
-    /// linear sums. A system may keep from here what makes the rates nearby cheaper.
-    fn rates_and_jacobian(&mut self, y: &[f64; N]) -> ([f64; N], [[f64; N]; N]);
-    /// What the relative tolerance of each component is a part of: its own size, unless a
-    /// system knows that an error matters only against something larger.
-    fn sizes(&self, y: &[f64; N]) -> [f64; N] {
-        y.map(f64::abs)
+    /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j; both
+    /// are to be written in full. The Jacobian must be exact: the method's order rests on it,
+    /// and so does the conservation of linear sums. A system may keep from here what makes the
+    /// rates nearby cheaper.
+    fn linearise(&mut self, y: &[f64; N], rates: &mut [f64; N], jacobian: &mut [[f64; N]; N]);
+    /// How large an error is, in units of what is allowed in a step from this state, where the
+    /// rates are known: the root mean square over the components. A system that knows better
+    /// what an error does says so here.
+    fn error(&self, tolerances: &Tolerances<N>, y: &[f64; N], rates: &[f64; N], error: &[f64; N]) -> f64 {
+        let _ = rates;
+        let mut sum = 0.0;
+        for i in 0..N {
+            let part = error[i] / tolerances.allowed(i, y[i].abs());
+            sum += part * part;
+        }
+        (sum / N as f64).sqrt()
     }
 }
 
 /// Error allowed in one step: component i may err by absolute\[i\] + relative\[i\] times its
-/// size ([`Equations::sizes`]).
+/// size.
 #[derive(Clone, Copy, Debug)]
 pub struct Tolerances<const N: usize> {
     /// Relative part of each component, dimensionless, ≥ 0.
     pub relative: [f64; N],
     /// Absolute part, in the unit of each component, > 0.
     pub absolute: [f64; N],
+}
+
+impl<const N: usize> Tolerances<N> {
+    /// What component i may err by where it, or what its error matters against, has this size.
+    #[inline]
+    pub fn allowed(&self, i: usize, size: f64) -> f64 {
+        self.absolute[i] + self.relative[i] * size
+    }
 }
 
 /// What an integration has cost; frozen in tests so that a slowdown fails there.
@@ -118,25 +137,30 @@ pub struct Stepper<const N: usize> {
     next_length: Option<f64>,
     last: Option<(f64, f64)>,
     cost: Cost,
+    attempt: Attempt<N>,
 }
 
 /// Part of the allowed error that a step aims at, so that few are rejected.
 const SAFETY: f64 = 0.9;
-/// A step may shrink to this part or grow to that multiple of the one before.
+/// A step may shrink to this part or grow to that multiple of the one before. An estimate may
+/// be small by chance: with 6 instead of 3 a turn was now and then leapt over.
 const SHRINK: f64 = 0.2;
-const GROW: f64 = 6.0;
+const GROW: f64 = 3.0;
 /// Errors below this part of what is allowed say no more than that a step may grow.
 const SMALLEST_ERROR: f64 = 1e-4;
-/// See [`Stepper::first_length`].
+/// See [`first_length`].
 const FIRST_REACH: f64 = 100.0;
 const SHORTEST_FIRST: f64 = 1e-4;
-/// The error estimate is of order h⁴.
-const INVERSE_ORDER: f64 = 1.0 / 4.0;
+
+/// The error estimate is of order h⁴: the length goes by the fourth root of the error.
+fn fourth_root(error: f64) -> f64 {
+    error.sqrt().sqrt()
+}
 
 impl<const N: usize> Stepper<N> {
     /// A stepper that keeps each step's error within the tolerances.
     pub fn new(tolerances: Tolerances<N>) -> Self {
-        Self { tolerances, next_length: None, last: None, cost: Cost::default() }
+        Self { tolerances, next_length: None, last: None, cost: Cost::default(), attempt: Attempt::new() }
     }
 
     /// What all steps so far have cost.
@@ -168,11 +192,12 @@ impl<const N: usize> Stepper<N> {
         from: &[f64; N],
         limit: f64,
     ) -> Result<Step<N>, StiffError> {
-        let (rates, jacobian) = equations.rates_and_jacobian(from);
+        let Attempt { rates, jacobian, .. } = &mut self.attempt;
+        equations.linearise(from, rates, jacobian);
         self.cost.right_hand_sides += 1;
         self.cost.jacobians += 1;
-        let sizes = equations.sizes(from);
-        let mut length = self.next_length.unwrap_or_else(|| self.first_length(&sizes, &rates));
+        let mut length =
+            self.next_length.unwrap_or_else(|| first_length(equations.error(&self.tolerances, from, rates, rates)));
         let mut refused = false;
         loop {
             let room = limit - start;
@@ -182,14 +207,14 @@ impl<const N: usize> Stepper<N> {
             if !(tried > 1e-13 * (1.0 + start.abs())) {
                 return Err(StiffError::StepTooSmall { time: start, length: tried });
             }
-            let tried_step = attempt(equations, from, &rates, &jacobian, tried, &mut self.cost);
-            let Some(Attempt { to, estimate, dense }) = tried_step else {
+            if !self.attempt.step(equations, from, tried, &mut self.cost) {
                 self.cost.rejected_steps += 1;
                 length = SHRINK * tried;
                 refused = true;
                 continue;
-            };
-            let error = self.error(&sizes, &equations.sizes(&to), &estimate);
+            }
+            let Attempt { rates, to, estimate, dense, .. } = &self.attempt;
+            let error = equations.error(&self.tolerances, from, rates, estimate);
             if error <= 1.0 {
                 let mut factor = self.growth(tried, error);
                 if refused {
@@ -200,11 +225,13 @@ impl<const N: usize> Stepper<N> {
                 // A step cut short by the limit says little about what the error allows.
                 self.next_length = Some(if clipped { length.max(tried * factor) } else { tried * factor });
                 let end = if clipped { limit } else { start + tried };
-                return Ok(Step { start, length: tried, from: *from, to, end, dense });
+                return Ok(Step { start, length: tried, from: *from, to: *to, end, dense: *dense });
             }
+            // An error that is no number is as bad as a large one.
+            let error = if error.is_finite() { error } else { f64::MAX };
             self.cost.rejected_steps += 1;
             refused = true;
-            length = tried * (SAFETY * libm::pow(error, -INVERSE_ORDER)).clamp(SHRINK, SAFETY);
+            length = tried * (SAFETY / fourth_root(error)).clamp(SHRINK, SAFETY);
         }
     }
 
@@ -212,30 +239,17 @@ impl<const N: usize> Stepper<N> {
     /// the trend from the one before.
     fn growth(&self, tried: f64, error: f64) -> f64 {
         let error = error.max(SMALLEST_ERROR);
-        let mut factor = SAFETY * libm::pow(error, -INVERSE_ORDER);
+        let mut factor = SAFETY / fourth_root(error);
         if let Some((last_length, last_error)) = self.last {
-            factor *= ((tried / last_length) * libm::pow(last_error / error, INVERSE_ORDER)).sqrt();
+            factor *= (tried / last_length * fourth_root(last_error / error)).sqrt();
         }
         factor.clamp(SHRINK, GROW)
     }
+}
 
-    /// Root mean square of the error in units of what is allowed.
-    fn error(&self, from_sizes: &[f64; N], to_sizes: &[f64; N], estimate: &[f64; N]) -> f64 {
-        let mut sum = 0.0;
-        for i in 0..N {
-            let allowed = self.tolerances.absolute[i] + self.tolerances.relative[i] * from_sizes[i].max(to_sizes[i]);
-            let part = estimate[i] / allowed;
-            sum += part * part;
-        }
-        let error = (sum / N as f64).sqrt();
-        if error.is_finite() { error } else { f64::MAX }
-    }
-
-    /// A first step over which the state, moving at its present rate, goes a hundred times
-    /// as far as one step may err: the method errs far less than it moves. The
-    /// error control corrects a bad guess within two steps.
-    fn first_length(&self, sizes: &[f64; N], rates: &[f64; N]) -> f64 {
-        let speed = self.error(sizes, sizes, rates);
-        if speed > 0.0 { (FIRST_REACH / speed).clamp(SHORTEST_FIRST, 1.0) } else { 1.0 }
-    }
+/// A first step over which the state, moving at its present rate, goes a hundred times as far
+/// as one step may err: the method errs far less than it moves. The error control corrects a
+/// bad guess within two steps. Given is how far it goes in one second.
+fn first_length(speed: f64) -> f64 {
+    if speed > 0.0 { (FIRST_REACH / speed).clamp(SHORTEST_FIRST, 1.0) } else { 1.0 }
 }

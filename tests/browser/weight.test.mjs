@@ -19,8 +19,8 @@ const GOAL = { page: 250_000, core: 150_000 };
  * than a whole new place of the page.
  */
 const LIMITS = {
-  gzip: { page: 292_500, core: 212_000 },
-  brotli: { page: 240_500, core: 170_000 },
+  gzip: { page: 289_000, core: 208_000 },
+  brotli: { page: 238_500, core: 167_000 },
 };
 /** What is shipped inside pkg/page.js and pkg/page.css. */
 const JOINED = /^([^/]+\.(js|css)|pkg\/turnback\.js)$/;

@@ -2,8 +2,8 @@
 //! at states along a thousand lessons.
 
 use turnback::chemistry::{
-    ACID_EXCESS, Action, Beaker, Bottle, CARBON, CHLORIDE, Composition, ICE, Inflow, ONE_ZONE, PER_ZONE, Parameters,
-    Pour, Reagent, SETTLED, SODIUM, SOLID, SUPPLIED, Speciation, TEMPERATURE, TWO_ZONES, Thermal, WATER, speciate,
+    Action, Beaker, Bottle, Composition, Inflow, ONE_ZONE, Parameters, Pour, Reagent, Speciation, TWO_ZONES, Thermal,
+    speciate,
 };
 use turnback::constants::{
     BRUCITE_ENTHALPY_J_MOL, CELSIUS_ZERO_K, CRYOSCOPIC_K_KG_MOL, ICE_FUSION_J_KG, NEUTRALISATION_ENTHALPY_J_MOL,
@@ -19,36 +19,45 @@ const LESSONS: u32 = 1000;
 /// Part of the largest term that a balance may miss by.
 const PART: f64 = 1e-10;
 
+/// The beaker as one zone: its places are also those of what is summed over zones.
+type One = Beaker<1, ONE_ZONE>;
+type Two = Beaker<2, TWO_ZONES>;
+
 /// The state behind a reading of a beaker, as one zone.
 fn as_one_zone(reading: &Reading, lesson: &Lesson) -> [f64; ONE_ZONE] {
     let mut y = [0.0; ONE_ZONE];
-    y[ACID_EXCESS] = reading.acid_excess_mol;
-    y[CHLORIDE] = reading.chloride_mol;
-    y[SODIUM] = reading.sodium_mol;
-    y[SOLID] = reading.solid_bulk_mol + reading.solid_plume_mol;
-    y[CARBON] = reading.carbon_mol;
-    y[PER_ZONE + SETTLED] = reading.solid_settled_mol;
-    y[PER_ZONE + SUPPLIED] = lesson.setup.solid_mol.max(reading.solid_mol());
-    y[PER_ZONE + WATER] = reading.water_kg;
-    y[PER_ZONE + TEMPERATURE] = reading.temperature_k;
-    y[PER_ZONE + ICE] = reading.ice_kg;
+    y[One::ACID_EXCESS] = reading.acid_excess_mol;
+    y[One::CHLORIDE] = reading.chloride_mol;
+    y[One::SODIUM] = reading.sodium_mol;
+    y[One::SOLID] = reading.solid_bulk_mol + reading.solid_plume_mol;
+    y[One::CARBON] = reading.carbon_mol;
+    y[One::SETTLED] = reading.solid_settled_mol;
+    y[One::SUPPLIED] = lesson.setup.solid_mol.max(reading.solid_mol());
+    y[One::WATER] = reading.water_kg;
+    y[One::TEMPERATURE] = reading.temperature_k;
+    y[One::ICE] = reading.ice_kg;
     y
 }
 
 /// The same with a plume that holds other shares of each amount than of the water.
 fn as_two_zones(one: &[f64; ONE_ZONE], plume_share: f64, draw: &mut Draw) -> [f64; TWO_ZONES] {
     let mut y = [0.0; TWO_ZONES];
-    for i in 0..PER_ZONE {
-        y[i] = one[i] * plume_share * draw.between(0.5, 2.0);
-        y[PER_ZONE + i] = one[i] - y[i];
-        y[2 * PER_ZONE + i] = one[PER_ZONE + i];
+    for (two, single) in Two::OF_ZONES.into_iter().zip(One::OF_ZONES) {
+        y[two] = one[single] * plume_share * draw.between(0.5, 2.0);
+        y[two + 1] = one[single] - y[two];
+    }
+    for (two, single) in Two::SHARED.into_iter().zip(One::SHARED) {
+        y[two] = one[single];
     }
     y
 }
 
 /// What the rates of a state say, summed over its zones.
 struct Balance {
-    rates: Vec<f64>,
+    /// Rates summed over the zones, at the places of one zone.
+    totals: [f64; ONE_ZONE],
+    /// The fastest change of a zone's amount or of the settled solid.
+    fastest: f64,
     zones: usize,
     bulk_salt_molality: f64,
     water_kg: f64,
@@ -59,41 +68,45 @@ struct Balance {
 impl Balance {
     fn of<const Z: usize, const N: usize>(parameters: Parameters, inflow: Option<Inflow>, y: &[f64; N]) -> Self {
         let beaker = Beaker::<Z, N>::new(parameters, inflow);
-        let zone = beaker.zone(y, Z - 1).composition;
+        let zone = beaker.zones(y)[Z - 1].composition;
+        let rates = beaker.rates(y);
+        let mut totals = [0.0; ONE_ZONE];
+        let mut fastest = rates[Beaker::<Z, N>::SETTLED].abs();
+        for (place, single) in Beaker::<Z, N>::OF_ZONES.into_iter().zip(One::OF_ZONES) {
+            for rate in &rates[place..place + Z] {
+                totals[single] += rate;
+                fastest = fastest.max(rate.abs());
+            }
+        }
+        for (place, single) in Beaker::<Z, N>::SHARED.into_iter().zip(One::SHARED) {
+            totals[single] = rates[place];
+        }
         Self {
-            rates: beaker.rates(y).to_vec(),
+            totals,
+            fastest,
             zones: Z,
             bulk_salt_molality: zone.chloride + zone.sodium,
-            water_kg: y[PER_ZONE * Z + WATER],
-            temperature_k: y[PER_ZONE * Z + TEMPERATURE],
+            water_kg: y[Beaker::<Z, N>::WATER],
+            temperature_k: y[Beaker::<Z, N>::TEMPERATURE],
             inflow: inflow.unwrap_or_default(),
         }
     }
 
-    /// Sum of an amount's rates over the zones.
-    fn total(&self, amount: usize) -> f64 {
-        (0..self.zones).map(|z| self.rates[PER_ZONE * z + amount]).sum()
-    }
-
-    fn shared(&self, amount: usize) -> f64 {
-        self.rates[PER_ZONE * self.zones + amount]
-    }
-
     /// Solid that dissolves, less what forms, mol/s.
     fn dissolving(&self) -> f64 {
-        -(self.total(SOLID) + self.shared(SETTLED))
+        -(self.totals[One::SOLID] + self.totals[One::SETTLED])
     }
 
     /// H⁺ + OH⁻ that become water, mol/s, from the water's own balance.
     fn neutralising(&self) -> f64 {
-        let made_kg_s = self.shared(WATER) - self.inflow.water_kg_s + self.shared(ICE);
+        let made_kg_s = self.totals[One::WATER] - self.inflow.water_kg_s + self.totals[One::ICE];
         made_kg_s / (WATER_G_MOL * 1e-3) - 2.0 * self.dissolving()
     }
 
     /// The heats that warm the beaker, W.
     fn heats(&self, p: &Parameters) -> [f64; 7] {
         let t = self.temperature_k;
-        let melting = -self.shared(ICE);
+        let melting = -self.totals[One::ICE];
         let freezing_k = CELSIUS_ZERO_K - 2.0 * CRYOSCOPIC_K_KG_MOL * self.bulk_salt_molality;
         [
             -BRUCITE_ENTHALPY_J_MOL * self.dissolving(),
@@ -129,11 +142,11 @@ fn the_temperature_rises_by_the_sum_of_the_heats() {
     let mut worst = Worst::default();
     at_states_along_lessons(Kind::Any, |p, balance, at| {
         if p.held {
-            assert_eq!(balance.shared(TEMPERATURE), 0.0, "{at}: a held temperature moves");
+            assert_eq!(balance.totals[One::TEMPERATURE], 0.0, "{at}: a held temperature moves");
             return;
         }
         let capacity = balance.water_kg * WATER_HEAT_CAPACITY_J_KG_K + p.vessel_j_k;
-        let stored = balance.shared(TEMPERATURE) * capacity;
+        let stored = balance.totals[One::TEMPERATURE] * capacity;
         let heats = balance.heats(p);
         let scale = heats.iter().fold(stored.abs(), |scale, heat| scale.max(heat.abs()));
         // A beaker in which less than a milliwatt flows is at rest.
@@ -150,15 +163,14 @@ fn each_mole_that_dissolves_takes_two_of_acid_and_brings_its_carbonate() {
         let poured = balance.inflow.chloride_mol_s - balance.inflow.sodium_mol_s;
         let expected = poured - 2.0 * dissolving;
         // What mixing and settling move cancels to the last bits of what is moved.
-        let moved =
-            balance.rates.iter().take(PER_ZONE * balance.zones + 1).fold(0.0f64, |most, rate| most.max(rate.abs()));
+        let moved = balance.fastest;
         let scale = moved.max(1e-12);
-        excess.see((balance.total(ACID_EXCESS) - expected) / scale, || at.to_owned());
+        excess.see((balance.totals[One::ACID_EXCESS] - expected) / scale, || at.to_owned());
         // Where nothing exchanges with the air and nothing grows: C = x_c times what dissolves.
         if p.surface_m2 == 0.0 && balance.zones == 1 && dissolving > 0.0 {
             let expected = p.bottle.carbonate_mol_per_mol * dissolving;
             let scale = p.bottle.carbonate_mol_per_mol * moved;
-            carbon.see((balance.total(CARBON) - expected) / scale.max(1e-15), || at.to_owned());
+            carbon.see((balance.totals[One::CARBON] - expected) / scale.max(1e-15), || at.to_owned());
         }
     });
     excess.within(PART, "acid excess, part");
@@ -171,7 +183,7 @@ fn water_is_made_of_the_hydroxide_that_disappears() {
     // What base came in and is no longer held as OH⁻ or MgOH⁺, by finite differences of the
     // speciation: how much of both a kilogram holds when E moves by a little.
     let mut worst = Worst::default();
-    let held = |s: &Speciation<f64>| s.species.hydroxide + s.species.mgoh;
+    let held = |s: &Speciation| s.species.hydroxide + s.species.mgoh;
     for number in 0..LESSONS {
         let lesson = Lesson::draw(number, Kind::Any);
         let course = lesson.follow();
@@ -179,7 +191,7 @@ fn water_is_made_of_the_hydroxide_that_disappears() {
             let (parameters, inflow) = lesson.parameters(reading.time_s);
             let y = as_one_zone(reading, &lesson);
             let balance = Balance::of::<1, ONE_ZONE>(parameters, inflow, &y);
-            let composition = Beaker::<1, ONE_ZONE>::new(parameters, inflow).zone(&y, 0).composition;
+            let composition = One::new(parameters, inflow).zones(&y)[0].composition;
             let thermal = Thermal::of(reading.temperature_k);
             let moved = |by: f64| {
                 let moved = Composition { acid_excess: composition.acid_excess + by, ..composition };
@@ -188,8 +200,8 @@ fn water_is_made_of_the_hydroxide_that_disappears() {
             let here = speciate(&composition, &thermal, parameters.with_carbon());
             let step = 1e-3 * (here.species.hydrogen + held(&here)).max(1e-9);
             let slope = (moved(step) - moved(-step)) / (2.0 * step);
-            let expected = balance.inflow.sodium_mol_s - slope * balance.total(ACID_EXCESS);
-            let scale = balance.total(ACID_EXCESS).abs().max(balance.inflow.sodium_mol_s).max(1e-9);
+            let expected = balance.inflow.sodium_mol_s - slope * balance.totals[One::ACID_EXCESS];
+            let scale = balance.totals[One::ACID_EXCESS].abs().max(balance.inflow.sodium_mol_s).max(1e-9);
             worst.see((balance.neutralising() - expected) / scale, || format!("lesson {number}, {} s", reading.time_s));
         }
     }

@@ -36,8 +36,9 @@ fn differences_between_plume_and_bulk_decay_with_the_mixing_time() {
         for later_s in [0.5, 2.0, 5.0] {
             let found = thinner_plume(&course.reading(6.0 + later_s)) / thinner_plume(&first);
             let wanted = (-later_s / mixing_s).exp();
-            // What dissolves meanwhile differs between the zones by less than this.
-            assert!((found - wanted).abs() <= 1e-4, "{rpm} rpm after {later_s} s: {found}, wanted {wanted}");
+            // What dissolves meanwhile differs between the zones by 1e-4; and a step may err by 2e-4 of
+            // what the plume holds (`chemistry/error.rs`).
+            assert!((found - wanted).abs() <= 5e-4, "{rpm} rpm after {later_s} s: {found}, wanted {wanted}");
         }
     }
 }

@@ -1,10 +1,7 @@
 //! Dissolution against PHREEQC's KINETICS: one well-mixed zone, no film around the flocs,
 //! isothermal, five instantaneous doses. The files' headers hold PHREEQC's own rate program.
 
-use turnback::chemistry::{
-    ACID_EXCESS, Beaker, CHLORIDE, Composition, ICE, ONE_ZONE, PER_ZONE, Parameters, SOLID, Speciation, TEMPERATURE,
-    Thermal, WATER, saturated_start, speciate,
-};
+use turnback::chemistry::{Beaker, Composition, ONE_ZONE, Parameters, Speciation, Thermal, saturated_start, speciate};
 use turnback::constants::WATER_G_MOL;
 use turnback::numerics::{Equations, Step, Stepper, Tolerances};
 
@@ -20,9 +17,12 @@ const SECONDS_TO_PH_7: f64 = 0.05;
 /// 7e-7 mol of solid.
 const SOLID_MOL: f64 = 1e-6;
 
+/// One well-mixed zone.
+type OneZone = Beaker<1, ONE_ZONE>;
+
 /// A file's beaker.
 struct Case {
-    beaker: Beaker<1, ONE_ZONE>,
+    beaker: OneZone,
     start: [f64; ONE_ZONE],
     dose_mol: f64,
     dose_water_kg: f64,
@@ -55,9 +55,9 @@ impl Case {
     fn steps(&self) -> Vec<Step<ONE_ZONE>> {
         // Tighter than the product's own: this asks about the equations.
         let mut absolute = [1e-12; ONE_ZONE];
-        absolute[ACID_EXCESS] = 1e-13;
-        absolute[PER_ZONE + WATER] = 1e-11;
-        absolute[PER_ZONE + ICE] = 1e-11;
+        absolute[OneZone::ACID_EXCESS] = 1e-13;
+        absolute[OneZone::WATER] = 1e-11;
+        absolute[OneZone::ICE] = 1e-11;
         let mut stepper = Stepper::new(Tolerances { relative: [1e-9; ONE_ZONE], absolute });
         let (mut beaker, mut time, mut y) = (self.beaker, 0.0, self.start);
         let mut steps = Vec::new();
@@ -79,18 +79,18 @@ impl Case {
     fn dose(&self, y: &mut [f64; ONE_ZONE]) {
         let hydroxide_mol = |y: &[f64; ONE_ZONE]| {
             let species = self.liquid(y).species;
-            (species.hydroxide + species.mgoh) * y[PER_ZONE + WATER]
+            (species.hydroxide + species.mgoh) * y[OneZone::WATER]
         };
         let before = hydroxide_mol(y);
-        y[ACID_EXCESS] += self.dose_mol;
-        y[CHLORIDE] += self.dose_mol;
-        y[PER_ZONE + WATER] += self.dose_water_kg;
+        y[OneZone::ACID_EXCESS] += self.dose_mol;
+        y[OneZone::CHLORIDE] += self.dose_mol;
+        y[OneZone::WATER] += self.dose_water_kg;
         let neutralised = before - hydroxide_mol(y);
-        y[PER_ZONE + WATER] += neutralised * WATER_G_MOL * 1e-3;
+        y[OneZone::WATER] += neutralised * WATER_G_MOL * 1e-3;
     }
 
-    fn liquid(&self, y: &[f64; ONE_ZONE]) -> Speciation<f64> {
-        speciate(&self.beaker.zone(y, 0).composition, &Thermal::of(y[PER_ZONE + TEMPERATURE]), false)
+    fn liquid(&self, y: &[f64; ONE_ZONE]) -> Speciation {
+        speciate(&self.beaker.zones(y)[0].composition, &Thermal::of(y[OneZone::TEMPERATURE]), false)
     }
 }
 
@@ -122,7 +122,7 @@ fn one_zone_follows_phreeqc_from_dose_to_dose() {
         let (mut ph, mut left) = (Worst::default(), Worst::default());
         for i in 0..time.len() {
             ph.see(ours[i] - theirs[i], || format!("{file} at {} s, pH {}", time[i], theirs[i]));
-            left.see(states[i][SOLID] - solid[i], || format!("{file} at {} s", time[i]));
+            left.see(states[i][OneZone::SOLID] - solid[i], || format!("{file} at {} s", time[i]));
         }
         ph.within(PH, &format!("pH, {file}"));
         left.within(SOLID_MOL, &format!("solid, mol, {file}"));
@@ -145,7 +145,7 @@ fn a_zone_of_the_file_is_at_rest_before_its_first_dose() {
     let rates = case.beaker.rates(&case.start);
     // 1e-10 mol/s would move 1e-8 mol in the minutes of a lesson.
     assert!(rates.iter().all(|rate| rate.abs() <= 1e-10), "{rates:?}");
-    let zone = case.beaker.zone(&case.start, 0);
+    let [zone] = case.beaker.zones(&case.start);
     let Composition { chloride, sodium, carbon, .. } = zone.composition;
     assert_eq!([chloride, sodium, carbon], [0.0; 3]);
 }

@@ -3,12 +3,12 @@
 //! PHREEQC can pose as well.
 
 use crate::{Run, cost_of};
-use turnback::chemistry::{
-    ACID_EXCESS, Beaker, CHLORIDE, ONE_ZONE, PER_ZONE, Parameters, Speciation, TEMPERATURE, Thermal, WATER,
-    saturated_start, speciate,
-};
+use turnback::chemistry::{Beaker, ONE_ZONE, Parameters, Speciation, Thermal, saturated_start, speciate};
 use turnback::constants::WATER_G_MOL;
 use turnback::numerics::{Stepper, StiffError, Tolerances};
+
+/// One well-mixed zone.
+type OneZone = Beaker<1, ONE_ZONE>;
 
 /// The file's `water_kg_initial`.
 const WATER_KG: f64 = 0.518;
@@ -33,9 +33,9 @@ const EXCESS_TOLERANCE_MOL: f64 = 1e-10;
 /// None is expected: the equations are those of a beaker at rest.
 pub fn one_zone() -> Result<Run, StiffError> {
     let parameters = Parameters { sherwood: None, nucleation_mol_kg_s: 0.0, held: true, ..Parameters::REFERENCE };
-    let mut beaker = Beaker::<1, ONE_ZONE>::new(parameters, None);
+    let mut beaker = OneZone::new(parameters, None);
     let mut absolute = [AMOUNT_TOLERANCE_MOL; ONE_ZONE];
-    absolute[ACID_EXCESS] = EXCESS_TOLERANCE_MOL;
+    absolute[OneZone::ACID_EXCESS] = EXCESS_TOLERANCE_MOL;
     let mut stepper = Stepper::new(Tolerances { relative: [RELATIVE_TOLERANCE; ONE_ZONE], absolute });
     let mut y = saturated_start(WATER_KG, SOLID_MOL, TEMPERATURE_K, 0.0);
     let mut ph = Vec::with_capacity((DOSES * BETWEEN_DOSES_S) as usize);
@@ -55,21 +55,21 @@ pub fn one_zone() -> Result<Run, StiffError> {
     Ok(Run { ph, cost: cost_of(stepper.cost()) })
 }
 
-fn speciation(beaker: &Beaker<1, ONE_ZONE>, y: &[f64; ONE_ZONE]) -> Speciation<f64> {
-    let thermal = Thermal::interpolated(y[PER_ZONE + TEMPERATURE]);
-    speciate(&beaker.zone(y, 0).composition, &thermal, false)
+fn speciation(beaker: &OneZone, y: &[f64; ONE_ZONE]) -> Speciation {
+    let thermal = Thermal::interpolated(y[OneZone::TEMPERATURE]);
+    speciate(&beaker.zones(y)[0].composition, &thermal, false)
 }
 
 /// Acid all at once, with the water that it makes of the hydroxide it meets.
-fn dose(beaker: &Beaker<1, ONE_ZONE>, y: &mut [f64; ONE_ZONE]) {
+fn dose(beaker: &OneZone, y: &mut [f64; ONE_ZONE]) {
     let hydroxide_mol = |y: &[f64; ONE_ZONE]| {
         let species = speciation(beaker, y).species;
-        (species.hydroxide + species.mgoh) * y[PER_ZONE + WATER]
+        (species.hydroxide + species.mgoh) * y[OneZone::WATER]
     };
     let before = hydroxide_mol(y);
-    y[ACID_EXCESS] += DOSE_MOL;
-    y[CHLORIDE] += DOSE_MOL;
-    y[PER_ZONE + WATER] += DOSE_WATER_KG;
+    y[OneZone::ACID_EXCESS] += DOSE_MOL;
+    y[OneZone::CHLORIDE] += DOSE_MOL;
+    y[OneZone::WATER] += DOSE_WATER_KG;
     let neutralised = before - hydroxide_mol(y);
-    y[PER_ZONE + WATER] += neutralised * WATER_G_MOL * 1e-3;
+    y[OneZone::WATER] += neutralised * WATER_G_MOL * 1e-3;
 }
