@@ -32,7 +32,7 @@ class Plot {
     const axis = [
       drawing("path", { d: `M${left} ${top}V${HEIGHT - bottom}H${WIDTH - right}`, class: "axis" }),
       text((left + WIDTH - right) / 2, HEIGHT - 4, acrossName, "middle"),
-      text(4, top - 1, upName, "start"),
+      text(left + 6, top + 4, upName, "start"),
     ];
     for (const share of [0, 0.5, 1]) {
       const [x, y] = [this.across, this.up].map(([low, high]) => low + share * (high - low));

@@ -119,5 +119,5 @@ fn mean_in_errors(values: &[f64]) -> f64 {
 }
 
 fn held(part: f64) -> f64 {
-    if part.is_nan() { 0.0 } else { part.max(-MOST).min(MOST) }
+    if part.is_nan() { 0.0 } else { part.clamp(-MOST, MOST) }
 }

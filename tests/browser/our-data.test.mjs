@@ -1,8 +1,8 @@
 // Our data: the class's own times and a probe's file, beside the model.
 
 import assert from "node:assert/strict";
-import { fileURLToPath } from "node:url";
 import { test } from "node:test";
+import { fileURLToPath } from "node:url";
 import { barriers } from "./axe.mjs";
 import { press } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
