@@ -128,6 +128,7 @@ export class Plan {
   write() {
     this.put(this.engine.lesson());
     this.inUse = JSON.stringify(this.typed());
+    this.share.behind.hidden = true;
     this.share.refresh();
   }
 
@@ -199,6 +200,7 @@ export class Plan {
   foresee() {
     window.clearTimeout(this.timer);
     const typed = this.draft();
+    this.share.behind.hidden = JSON.stringify(this.typed()) === this.inUse;
     this.recipe.countByHand(typed.steps !== undefined);
     const minutes = Number(typed.minutes) || 0;
     const plan = this.engine.plan(minutes, typed);

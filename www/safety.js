@@ -57,7 +57,11 @@ export function safetySheets(words, head, card, covered) {
           .flatMap((key) => [element("dt", {}, key), element("dd", {}, t(`safety.statement.${key}`))]),
       ),
       element("p", {}, t("safety.category"), " ", t("safety.followBottle")),
-      part(t("safety.sources"), element("ul", {}, ...card.sources.map((key) => said(t, `safety.source.${key}`)))),
+      part(
+        t("safety.sources"),
+        element("ul", {}, ...card.sources.map((key) => said(t, `safety.source.${key}`))),
+        element("p", {}, t("safety.fromMemory")),
+      ),
     ),
     sheet(
       words,

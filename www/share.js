@@ -28,6 +28,7 @@ export class Share {
     const t = words.t.bind(words);
     this.link = element("div");
     this.code = element("div");
+    this.behind = element("p", { class: "warn", hidden: true }, t("share.behind", { use: t("plan.use") }));
     this.said = element("p", { class: "quiet" });
     this.trouble = element("p", { class: "error", role: "alert" });
     this.file = element("input", {
@@ -42,6 +43,7 @@ export class Share {
       { "aria-labelledby": "share-heading" },
       element("h3", { id: "share-heading" }, t("plan.share")),
       element("p", {}, t("plan.shareLead")),
+      this.behind,
       element("div", { class: "share" }, element("div", {}, this.link), this.code),
       element("h3", {}, t("share.file")),
       element("p", {}, t("share.fileLead")),

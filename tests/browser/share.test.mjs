@@ -77,6 +77,24 @@ async function scanned(page, place) {
   return jsQR(new Uint8ClampedArray(pixels), width, height)?.data;
 }
 
+test("a link that is behind what was typed says so until it is used", async (t) => {
+  const { page } = await visit(t);
+  await page.click("[data-place=plan]");
+  const behind = page.getByText("in neither link nor file yet");
+  assert.ok(await behind.isHidden());
+  await page.fill("#plan-waterMl", "450");
+  await behind.waitFor();
+  await page.fill("#plan-waterMl", "500");
+  await behind.waitFor({ state: "hidden" });
+  await page.fill("#plan-waterMl", "450");
+  await behind.waitFor();
+  const before = await page.inputValue("#plan-link");
+  await page.getByRole("button", { name: "Use this recipe" }).click();
+  await page.click("[data-place=plan]");
+  assert.ok(await behind.isHidden());
+  assert.notEqual(await page.inputValue("#plan-link"), before);
+});
+
 test("capability 3: a lesson that nobody edited has a link of fewer than 300 characters at every level", async (t) => {
   const { page } = await visit(t);
   await page.click("[data-place=plan]");

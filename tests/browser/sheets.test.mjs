@@ -118,6 +118,7 @@ test("capability 9: the safety card follows the concentrations, and always says 
       /1272\/2008/,
       /1910\.1200 \(2012\)/,
       /\(2022\)/,
+      /\* .*from memory: look it up/,
     ])
       assert.match(text, always);
     return text;
