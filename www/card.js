@@ -64,6 +64,8 @@ export class Card {
       this.foot,
     );
     this.shown = "";
+    /** @type {Questions | null} the questions that stand on the card */
+    this.asking = null;
     /** @type {Answers} what was locked last, for the words while it runs */
     this.locked = {};
     /** @type {Map<string, import("./question.js").Hands>} the hands that were counted, by place and question */
@@ -94,6 +96,7 @@ export class Card {
     this.body.replaceChildren(...body);
     this.foot.replaceChildren(...foot);
     this.body.scrollTop = 0;
+    if (this.asking && !this.asking.form.isConnected) this.asking = null;
     // A page that is only read has nothing that could take the keyboard into its scrolling part.
     if (this.body.querySelector("input, textarea, button, select")) this.body.removeAttribute("tabindex");
     else this.body.tabIndex = 0;
@@ -215,6 +218,7 @@ export class Card {
         return finish(run.answers);
       },
     });
+    this.asking = run;
     return run;
   }
 

@@ -52,7 +52,7 @@ const QUANTITIES = [
 const COLOUR = { key: "colour", column: "band", file: "colour", decimals: 0, shows: [] };
 
 /** A chart of time has about so many equal steps, s each, and looks closely after each dose, s after its pour. */
-const MOST_STEPS = 150;
+const MOST_STEPS = 160;
 const STEPS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200];
 const CLOSE = [0, 1, 2, 3, 4, 6, 8, 10, 12, 15, 20, 30, 40, 60, 80, 100];
 /** As the core and every class have it, K. */

@@ -131,6 +131,11 @@ export class LedgerTwin {
     return [field, said];
   }
 
+  /** Whether there is anything in it that would be lost with the page. */
+  get isFilled() {
+    return [...this.typed.values()].some((typed) => typed !== "");
+  }
+
   /** @param {number} row @param {string} column */
   key(row, column) {
     return `${this.beaker} ${row} ${column}`;

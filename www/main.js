@@ -4,12 +4,14 @@ import { placePatterns } from "./chip.js";
 import { byId } from "./element.js";
 import { Engine } from "./engine.js";
 import { Words } from "./i18n.js";
+import { dress, keep, language, languageChoice } from "./language.js";
 import { Page } from "./page.js";
 
 /** Starts; what is there already tells what is missing. */
 async function begin() {
+  const spoken = language();
   // Both are on their way at once: on a school's line the wait is the distance, not the weight.
-  const [sentences, core] = await Promise.allSettled([Words.load("en"), Engine.start()]);
+  const [sentences, core] = await Promise.allSettled([Words.load(spoken), Engine.start()]);
   // Without the words the page can say nothing new. What it says before scripts run stays: load it again.
   if (sentences.status === "rejected") return console.warn(sentences.reason);
   const words = sentences.value;
@@ -23,7 +25,30 @@ async function begin() {
   }
   const engine = core.value;
   placePatterns();
-  const page = new Page(engine, words);
+  let page = new Page(engine, words);
+  /** @param {Words} words @param {import("./language.js").Language} spoken */
+  const offer = (words, spoken) => {
+    document.querySelector(".masthead .language")?.remove();
+    document.querySelector(".masthead")?.append(
+      languageChoice(words.t("language.label"), spoken, async (chosen) => {
+        try {
+          const others = await Words.load(chosen);
+          keep(chosen);
+          dress(chosen);
+          others.fill(document);
+          page = page.inOtherWords(others);
+          offer(others, chosen);
+          page.announcer.say(others.t("language.now"));
+        } catch (reason) {
+          console.warn(reason);
+          offer(words, spoken);
+          page.say("language.failed");
+        }
+        byId("language").focus();
+      }),
+    );
+  };
+  offer(words, spoken);
   if (location.hash.length > 1) page.open(location.hash);
   window.addEventListener("hashchange", () => {
     if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, ""))

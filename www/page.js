@@ -5,6 +5,7 @@ import { Announcer } from "./announce.js";
 import { beakerName, colourWord } from "./beaker.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
+import { typeAgain, typedIn } from "./carry.js";
 import { Controls, SPEEDS } from "./controls.js";
 import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
@@ -40,6 +41,9 @@ export class Page {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
+    /** Ends what listens outside of the page's own elements. */
+    this.life = new AbortController();
+    const { signal } = this.life;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
     /** @type {Desk | null} the teacher's places, as soon as they stand */
@@ -112,14 +116,23 @@ export class Page {
     this.places.go("bench");
 
     this.bench.stage.addEventListener("keydown", (event) => this.key(event));
-    document.addEventListener("keydown", (event) => {
-      if (this.places.here === "bench") this.teach.pressed(event);
-    });
-    byId("bench-place").addEventListener("resized", () => {
-      this.resized = true;
-      this.wake();
-    });
+    document.addEventListener(
+      "keydown",
+      (event) => {
+        if (this.places.here === "bench") this.teach.pressed(event);
+      },
+      { signal },
+    );
+    byId("bench-place").addEventListener(
+      "resized",
+      () => {
+        this.resized = true;
+        this.wake();
+      },
+      { signal },
+    );
     // By script, because the part of the address after # belongs to the lesson.
+<<<<<<< HEAD
     document.querySelector(".skip")?.addEventListener("click", (event) => {
       event.preventDefault();
       this.places.go("bench", true);
@@ -129,6 +142,25 @@ export class Page {
       // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
       if (this.underWay() || this.desk?.plan.unsaved || this.desk?.data.unsaved) event.preventDefault();
     });
+=======
+    document.querySelector(".skip")?.addEventListener(
+      "click",
+      (event) => {
+        event.preventDefault();
+        this.places.go("bench", true);
+      },
+      { signal },
+    );
+    document.addEventListener("visibilitychange", () => this.wake(), { signal });
+    window.addEventListener(
+      "beforeunload",
+      (event) => {
+        // A lesson half way through lives in this tab only, and so does what is typed into a plan or a ledger: leaving asks first.
+        if (this.underWay() || this.desk?.plan.unsaved || this.ledger.twin.isFilled) event.preventDefault();
+      },
+      { signal },
+    );
+>>>>>>> main
     this.bench.layOut();
     this.refresh();
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
@@ -137,9 +169,42 @@ export class Page {
 
   /** Sets up the teacher's places. */
   furnishDesk() {
+    if (this.desk || this.life.signal.aborted) return;
     const used = () => this.newLesson();
     this.desk = new Desk(this.engine, this.words, used, (sentence) => this.announcer.say(sentence));
     if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
+  }
+
+  /**
+   * The same page in another language: the lesson, the place and everything that was typed stay.
+   * @param {Words} words
+   * @returns {Page} the one that goes on; this one is over
+   */
+  inOtherWords(words) {
+    this.furnishDesk();
+    const { card, controls, desk, ledger, places } = this;
+    const draft = desk?.plan.unsaved ? desk.plan.typed() : null;
+    const run = card.asking;
+    const answers = run && typedIn(run.roots);
+    const typed = typedIn(parts());
+    this.life.abort();
+    this.announcer.hush();
+    const next = new Page(this.engine, words);
+    next.furnishDesk();
+    if (draft) next.desk?.plan.put(draft);
+    Object.assign(next.card, { locked: card.locked, hands: card.hands });
+    next.ledger.twin.typed = ledger.twin.typed;
+    next.looking = this.looking;
+    // The brief asks its questions only when the lesson is begun.
+    if (run && !next.card.asking) next.card.foot.querySelector("button")?.click();
+    if (answers && next.card.asking) {
+      typeAgain(next.card.asking.roots, answers);
+      next.card.asking.show(run.at);
+    }
+    typeAgain(parts(), typed);
+    if (controls.big.getAttribute("aria-pressed") === "true") next.controls.big.click();
+    next.places.go(places.here);
+    return next;
   }
 
   /** Whether guesses are locked that a reload would lose. */
@@ -286,6 +351,7 @@ export class Page {
   /** @param {number} at ms */
   frame(at) {
     this.frameAsked = false;
+    if (this.life.signal.aborted) return;
     if (this.places.here !== "bench") return;
     if (this.resized) {
       this.resized = false;
@@ -414,4 +480,9 @@ export class Page {
 /** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */
 function clockMoves({ stage, held }) {
   return (stage === "watch" || stage === "free") && !held;
+}
+
+/** @returns {Element[]} the parts of the page in which something can be typed or chosen */
+function parts() {
+  return [...document.querySelectorAll(".place")];
 }

@@ -17,7 +17,10 @@ import { element } from "./element.js";
  * @property {(figure: Figure, ending: string) => string} fileName
  */
 
+/** Of a drawing, px. */
 const HEIGHT = 300;
+/** The size of letters that the drawing's own fit to, px. */
+const PLAIN_FACE_PX = 16;
 /** A pointer that moved less than this has pressed, not drawn, px. */
 const LEAST_CUT = 12;
 /** Page up and down go so many points. */
@@ -41,6 +44,8 @@ export class Plot {
     this.drawn = null;
     this.point = -1;
     this.width = 0;
+    /** How large a px of the drawing is on the page. */
+    this.large = 1;
     /** @type {number | null} where a stretch begins to be drawn, px */
     this.pressedAt = null;
     const t = words.t.bind(words);
@@ -136,7 +141,11 @@ export class Plot {
     const width = Math.floor(this.box.clientWidth);
     if (!this.figure || width < 40 || width === this.width) return;
     this.width = width;
-    this.drawn = chart(this.words, this.figure, { width, height: HEIGHT });
+    // Words on a chart are as large as those around it: on a projector, or for eyes that asked for large letters.
+    this.large = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / PLAIN_FACE_PX;
+    this.drawn = chart(this.words, this.figure, { width: width / this.large, height: HEIGHT });
+    this.drawn.root.setAttribute("width", String(width));
+    this.drawn.root.setAttribute("height", String(HEIGHT * this.large));
     this.box.replaceChildren(this.drawn.root);
     if (this.point >= 0) this.read(this.point);
   }
@@ -218,7 +227,7 @@ export class Plot {
 
   /** @param {PointerEvent} event */
   place(event) {
-    return event.clientX - this.box.getBoundingClientRect().left;
+    return (event.clientX - this.box.getBoundingClientRect().left) / this.large;
   }
 
   /** @param {PointerEvent} event */

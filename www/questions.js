@@ -57,6 +57,11 @@ export class Questions {
     return Object.fromEntries(this.questions.map((asked) => [asked.key, asked.value()]));
   }
 
+  /** The groups of controls, one for each question; only one of them stands on the card. */
+  get roots() {
+    return this.questions.map(({ root }) => root);
+  }
+
   /** @param {number} index */
   show(index) {
     const { words } = this;

@@ -92,7 +92,8 @@ test("capability 18: by keyboard alone one's own Ledger is filled in, checked, m
 for (const screen of [SCREENS.zoomed, SCREENS.phone]) {
   test(`at ${screen.width} x ${screen.height} one's own Ledger scrolls in its own box`, async (t) => {
     const { page } = await visit(t, { screen });
-    await startLesson(page);
+    const asks = () => page.evaluate(() => !dispatchEvent(new Event("beforeunload", { cancelable: true })));
+    assert.ok(!(await asks()));
     await press(page, "Ledger");
     await press(page, "My own");
     assert.deepEqual(await barriers(page), []);
@@ -100,6 +101,8 @@ for (const screen of [SCREENS.zoomed, SCREENS.phone]) {
     await cell(page, 0, "hydrogenLeftMmol").fill("0");
     await page.getByRole("button", { name: "Check my ledger" }).click();
     assert.equal(await said(page, 0, "hydrogenLeftMmol"), "right");
+    await press(page, "Bench");
+    assert.ok(await asks(), "what is typed is not left behind unasked");
     await screenshot(page, `ledger-own-${screen.width}x${screen.height}`, { fullPage: true });
   });
 }

@@ -7,6 +7,7 @@ import { join } from "node:path";
 import { test } from "node:test";
 import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
+import { visitFirefox } from "./firefox.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, toRest } from "./hands.mjs";
 import { colourfulness, PAGE_ROOT, SCREENS, screenshot, visit } from "./harness.mjs";
 
@@ -443,4 +444,45 @@ test("a look at the Trace in the middle of an explanation loses nothing", async 
   await press(page, "Bench");
   await goOn(page);
   await comesTo(page, "ask");
+});
+
+test("on a projector the words of a chart grow with the page", async (t) => {
+  const page = await traced(t, { level: 4, doses: 1, visit: { screen: { width: 1920, height: 1080 } } });
+  const height = await page
+    .locator("[data-chart=ph] .chart-drawing text")
+    .first()
+    .evaluate((text) => text.getBoundingClientRect().height);
+  const plain = await page.evaluate(() => Number.parseFloat(getComputedStyle(document.documentElement).fontSize));
+  assert.ok(plain > 16 && height > plain * 0.85, `${height} px beside letters of ${plain} px`);
+  const box = await page.locator("[data-chart=ph] .plot").boundingBox();
+  assert.ok(box);
+  await page.mouse.move(box.x + box.width / 2, box.y + 150);
+  const mark = await page.locator("[data-chart=ph] .reading-mark").boundingBox();
+  assert.ok(mark && Math.abs(mark.x + mark.width / 2 - (box.x + box.width / 2)) < 20, "the mark is under the pointer");
+  await screenshot(page, "trace-1920x1080");
+});
+
+test("Firefox draws the same chart and makes a picture of it", async (t) => {
+  const page = await visitFirefox(t);
+  await page.waitForSelector("#level");
+  await page.select("#level", "5");
+  await page.evaluate(() => {
+    const named = (/** @type {RegExp} */ name) =>
+      [...document.querySelectorAll("button")].find((one) => name.test(one.textContent ?? ""))?.click();
+    named(/free bench/i);
+    named(/^Trace$/);
+    const saved = /** @type {any} */ (globalThis);
+    saved.saved = [];
+    URL.createObjectURL = (blob) => {
+      saved.saved.push([/** @type {Blob} */ (blob).type, /** @type {Blob} */ (blob).size]);
+      return "#";
+    };
+    for (const ending of ["PNG", "SVG", "CSV"]) named(new RegExp(`^${ending}$`));
+  });
+  await page.waitForFunction(() => /** @type {any} */ (globalThis).saved.length === 3);
+  const saved = await page.evaluate(() => /** @type {[string, number][]} */ (/** @type {any} */ (globalThis).saved));
+  const sizes = Object.fromEntries(saved);
+  t.diagnostic(JSON.stringify(sizes));
+  assert.ok(sizes["image/png"] > 10_000 && sizes["image/svg+xml"] > 2000 && sizes["text/csv;charset=utf-8"] > 500);
+  assert.equal(await page.evaluate(() => document.querySelectorAll("[data-chart=ph] path.data").length), 3);
 });

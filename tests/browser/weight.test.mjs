@@ -19,11 +19,11 @@ const GOAL = { page: 250_000, core: 150_000 };
  * than a whole new place of the page.
  */
 const LIMITS = {
-  gzip: { page: 289_000, core: 208_000 },
-  brotli: { page: 238_500, core: 167_000 },
+  gzip: { page: 327_000, core: 239_500 },
+  brotli: { page: 271_000, core: 194_500 },
 };
 /** What is shipped inside pkg/page.js and pkg/page.css. */
-const JOINED = /^([^/]+\.(js|css)|pkg\/turnback\.js)$/;
+const JOINED = /^([^/]+\.(js|css)|pkg\/(turnback|languages)\.js)$/;
 /** A page below this cannot be the whole page, bytes. */
 const LEAST = 10_000;
 
@@ -48,7 +48,12 @@ async function weights() {
       return { name: relative(PAGE_ROOT, file), plain: plain.length, gzip, brotli };
     }),
   );
-  return weighed.sort((one, other) => other.gzip - one.gzip);
+  // A reader gets one language: the heaviest stands for all.
+  const words = weighed.filter(({ name }) => name.startsWith("locales/"));
+  const heaviest = words.reduce((one, other) => (other.gzip > one.gzip ? other : one));
+  return weighed
+    .filter((file) => !words.includes(file) || file === heaviest)
+    .sort((one, other) => other.gzip - one.gzip);
 }
 
 test("the whole page grows no heavier, compressed with gzip or brotli", async (t) => {

@@ -1,0 +1,148 @@
+// For everyone, measured: contrast on the drawn page, focus, text of other sizes and spacings, greyscale, touch. What
+// axe-core finds, reflow, targets, motion and the live region are in access.test.mjs, flashes in flash.test.mjs.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest } from "./hands.mjs";
+import { SCREENS, visit } from "./harness.mjs";
+import { contrasts, pieces } from "./pixels.mjs";
+
+/** @typedef {import("playwright-core").Page} Page */
+
+/** WCAG 2.2, success criterion 1.4.3, text of any size. */
+const TEXT_RATIO = 4.5;
+/** WCAG 2.2, success criterion 1.4.12. */
+const SPACING =
+  "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }";
+
+/** The bench at each stage, then the other places. @param {Page} page @param {(where: string) => Promise<void>} look */
+async function tour(page, look) {
+  await look("brief");
+  await startLesson(page);
+  await look("ask");
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.click("#hold");
+  await look("watch");
+  await page.click("#hold");
+  await toRest(page);
+  await look("see");
+  await answerCard(page, ANSWERS);
+  await look("explain");
+  for (const place of await page
+    .locator("#places button:visible")
+    .evaluateAll((signs) => signs.map((sign) => /** @type {HTMLElement} */ (sign).dataset.place)))
+    if (place !== "bench") {
+      await page.click(`[data-place=${place}]`);
+      await look(String(place));
+    }
+}
+
+for (const forcedColors of /** @type {const} */ (["none", "active"]))
+  test(`every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1 (forced colours: ${forcedColors})`, async (t) => {
+    const { page } = await visit(t, { context: { forcedColors } });
+    let read = 0;
+    let least = Number.POSITIVE_INFINITY;
+    await tour(page, async (where) => {
+      await page.waitForTimeout(300);
+      const measured = await contrasts(page, await pieces(page));
+      read += measured.length;
+      least = Math.min(least, ...measured.map(({ ratio }) => ratio));
+      const faint = measured.filter(({ ratio }) => ratio < TEXT_RATIO);
+      assert.deepEqual(faint, [], where);
+    });
+    t.diagnostic(`${read} pieces of text, the least contrast ${least.toFixed(2)}:1`);
+    assert.ok(read > 200);
+  });
+
+test("help stands at the same place everywhere", async (t) => {
+  const { page } = await visit(t);
+  /** @type {(object | null)[]} */
+  const places = [];
+  await tour(page, async () => {
+    places.push(await page.locator("[data-place=about]").boundingBox());
+  });
+  const left = places.map((box) => Math.round(/** @type {{y: number}} */ (box).y));
+  assert.equal(new Set(left).size, 1, String(left));
+});
+
+/** Words that are cut off, where nothing scrolls to them. @param {Page} page @returns {Promise<string[]>} */
+function cutOff(page) {
+  return page.evaluate(() =>
+    [...document.querySelectorAll("button, label, legend, summary, p, h1, h2, h3, td, th, dt, dd, li")]
+      .filter((one) => one.checkVisibility({ visibilityProperty: true }) && !one.closest(".unseen, .skip"))
+      .filter((one) => /hidden|clip/.test(getComputedStyle(one).overflow) && getComputedStyle(one).clipPath === "none")
+      .filter((one) => one.scrollWidth > one.clientWidth + 1 || one.scrollHeight > one.clientHeight + 1)
+      .map((one) => `${one.localName} "${one.textContent?.slice(0, 50)}"`),
+  );
+}
+
+for (const [name, sheet, screen] of /** @type {const} */ ([
+  ["wider spaced text", SPACING, SCREENS.laptop],
+  ["text of twice the size", "html { font-size: 200% !important }", SCREENS.laptop],
+]))
+  test(`${name} is cut off nowhere and makes nobody scroll sideways`, async (t) => {
+    const { page } = await visit(t, { screen });
+    await page.evaluate((rules) => {
+      const own = new CSSStyleSheet();
+      own.replaceSync(rules);
+      document.adoptedStyleSheets = [own];
+    }, sheet);
+    await tour(page, async (where) => {
+      assert.deepEqual(await cutOff(page), [], where);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+      const outside = await page.evaluate((limit) => {
+        const far = [...document.querySelectorAll("body *")].filter(
+          (one) => one.getBoundingClientRect().right > limit + 0.5,
+        );
+        return far.filter((one) => !one.closest(".unseen")).map((one) => `${one.localName}.${one.className}#${one.id}`);
+      }, screen.width);
+      assert.ok(wide <= screen.width, `${where}: ${wide} px wide: ${outside.join("; ")}`);
+    });
+  });
+
+test("in greyscale every colour keeps a pattern of its own beside its letter and its word", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  const session = await page.context().newCDPSession(page);
+  await session.send("Emulation.setEmulatedVisionDeficiency", { type: "achromatopsia" });
+  const chips = await page.locator("fieldset.question .chip").all();
+  assert.equal(chips.length, 8);
+  const drawn = await Promise.all(
+    chips.map(async (chip) => (await chip.locator("svg").screenshot()).toString("base64")),
+  );
+  assert.equal(new Set(drawn).size, chips.length, "no two patterns look alike");
+  const letters = await Promise.all(chips.map((chip) => chip.innerText()));
+  assert.equal(new Set(letters.map((words) => words.trim()[0])).size, chips.length, letters.join(" "));
+  // And what is seen at rest can be named from the words beneath the beakers.
+  await answerCard(page, ANSWERS);
+  await toRest(page);
+  for (const beaker of await page.locator(".beaker").all())
+    assert.match(
+      await beaker.innerText(),
+      /(red|orange|yellow|lime|green|teal|blue|violet)[\s\S]*(clear|hazy|cloudy|milky)/,
+    );
+});
+
+test("a finger alone plays a dose on a phone", async (t) => {
+  const { page } = await visit(t, {
+    screen: SCREENS.phone,
+    context: { hasTouch: true, isMobile: true },
+  });
+  await page.tap("#card .primary");
+  for (let taps = 0; (await stage(page)) !== "explain"; taps++) {
+    assert.ok(taps < 400, `stuck in ${await stage(page)}`);
+    const here = await stage(page);
+    if (here === "watch") {
+      await coverIsUp(page);
+      await page.tap("#next");
+      await page.waitForTimeout(60);
+      continue;
+    }
+    const never = page.locator("fieldset.question input[value=never]");
+    const radio = (await never.count()) ? never : page.locator("fieldset.question input[type=radio]").first();
+    if (await radio.count()) await radio.locator("xpath=ancestor::label[1]").tap();
+    await page.tap("#card .primary");
+  }
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth));
+});

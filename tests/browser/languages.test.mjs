@@ -1,0 +1,171 @@
+// The page in another language: chosen by the browser, the address or a hand, kept on the device, and changed without a loss.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { barriers } from "./axe.mjs";
+import { stage } from "./hands.mjs";
+import { SCREENS, screenshot, visit } from "./harness.mjs";
+import { readWords } from "./words.mjs";
+
+/** @typedef {import("./harness.mjs").Page} Page */
+
+const { sentences: es } = await readWords("es");
+
+/** @param {Page} page @returns {Promise<string>} */
+function spoken(page) {
+  return page.evaluate(() => document.documentElement.lang);
+}
+
+/** The files of words that were asked for. @param {import("./harness.mjs").Seen} seen */
+function asked(seen) {
+  return seen.requests.filter((address) => address.includes("/locales/")).map((address) => address.split("/").pop());
+}
+
+test("a Spanish browser gets the page in Spanish, and fetches no other words", async (t) => {
+  const { page, seen } = await visit(t, { context: { locale: "es-MX" } });
+  assert.equal(await spoken(page), "es");
+  assert.equal(await page.evaluate(() => document.documentElement.dir), "ltr");
+  assert.deepEqual(asked(seen), ["es.json"]);
+  assert.equal(await page.title(), es["page.title"]);
+  assert.equal(await page.locator("#card-heading").innerText(), es["brief.heading"]);
+  assert.deepEqual(await barriers(page), []);
+  // Nothing of the visible page is left in English.
+  assert.doesNotMatch(await page.locator("main").innerText(), /\b(the|and|of|with|your|beaker|water)\b/i);
+});
+
+test("the address may ask for a language, and a browser of an unknown language gets English", async (t) => {
+  const { page, seen } = await visit(t, { path: "/?lang=es", context: { locale: "fi-FI" } });
+  assert.equal(await spoken(page), "es");
+  assert.deepEqual(asked(seen), ["es.json"]);
+  const { page: other } = await visit(t, { context: { locale: "fi-FI" } });
+  assert.equal(await spoken(other), "en");
+});
+
+test("a language is chosen by hand: the guess under way, a locked guess and a typed recipe stay", async (t) => {
+  const { page, seen } = await visit(t);
+  await page.click("#card .primary");
+  while ((await stage(page)) === "brief") {
+    await page.locator("fieldset.question input[type=radio]").first().check();
+    await page.click("#card button[type=submit]");
+  }
+  // A recipe that is typed, not used.
+  await page.click("[data-place=plan]");
+  await page.fill("#plan-waterMl", "432,5");
+  await page.fill("#plan-title", "Room 12");
+  await page.click("[data-place=bench]");
+  const question = await page.locator("fieldset.question").getAttribute("data-question");
+  await page.locator("fieldset.question input[type=radio]").nth(3).check();
+  const chosen = await page.locator("fieldset.question input:checked").inputValue();
+  await page.click("#card button[type=submit]");
+  const second = await page.locator("fieldset.question").getAttribute("data-question");
+  assert.notEqual(second, question);
+  await page.locator("fieldset.question input[type=radio]").nth(1).check();
+  const other = await page.locator("fieldset.question input:checked").inputValue();
+
+  await page.selectOption("#language", "es");
+  await page.waitForFunction(() => document.documentElement.lang === "es");
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "language", "the keyboard stays where it was");
+  assert.equal(await page.locator("#card-heading").innerText(), es["dose.acid"].replace("{number}", "1"));
+  assert.equal(await page.locator("fieldset.question").getAttribute("data-question"), second);
+  assert.equal(await page.locator("fieldset.question input:checked").inputValue(), other);
+  await page.getByRole("button", { name: es["ask.back"] }).click();
+  assert.equal(await page.locator("fieldset.question input:checked").inputValue(), chosen);
+  await page.click("[data-place=plan]");
+  assert.equal(await page.inputValue("#plan-waterMl"), "432,5");
+  assert.equal(await page.inputValue("#plan-title"), "Room 12");
+  assert.equal(await stage(page), "ask");
+  assert.deepEqual(asked(seen), ["en.json", "es.json"]);
+  // The one request after loading that a person asked for.
+  assert.equal(seen.lateRequests.splice(0).length, 1);
+});
+
+test("the choice is kept on this device, before the address and the browser", async (t) => {
+  const { page, seen, origin } = await visit(t);
+  await page.selectOption("#language", "es");
+  await page.waitForFunction(() => document.documentElement.lang === "es");
+  await page.goto(`${origin}/?lang=en`);
+  await page.waitForSelector("#card-heading:not(:empty)");
+  assert.equal(await spoken(page), "es");
+  seen.lateRequests.splice(0);
+});
+
+test("where the words can't be fetched the page says so and goes on in the language that it has", async (t) => {
+  const { page, seen } = await visit(t, { expected: [/es\.json/, /ERR_FAILED|Failed to fetch/] });
+  await page.route("**/locales/es.json", (route) => route.abort());
+  await page.selectOption("#language", "es");
+  await page.waitForSelector("#trouble:not([hidden])");
+  assert.match(await page.locator("#trouble").innerText(), /Nothing has changed/);
+  assert.equal(await page.inputValue("#language"), "en");
+  assert.equal(await spoken(page), "en");
+  seen.lateRequests.splice(0);
+});
+
+test("a device that forbids storage still lets a language be chosen", async (t) => {
+  const { page, seen } = await visit(t, {
+    beforeLoad: (target) =>
+      target.addInitScript(() => {
+        Object.defineProperty(globalThis, "localStorage", {
+          get() {
+            throw new DOMException("forbidden", "SecurityError");
+          },
+        });
+      }),
+  });
+  await page.selectOption("#language", "es");
+  await page.waitForFunction(() => document.documentElement.lang === "es");
+  seen.lateRequests.splice(0);
+});
+
+test("capability 23: in Spanish a decimal comma is shown and typed, and the same lesson comes of it", async (t) => {
+  const { page } = await visit(t, { context: { locale: "es-ES" } });
+  assert.match(await page.locator(".beaker").first().innerText(), /\d,\d °C/);
+  await page.click("[data-place=plan]");
+  assert.equal(await page.inputValue("#plan-acidMolL"), "3,0");
+  assert.match(await page.locator("#plan-doseMl-hint").innerText(), /^de \d+,?\d* a \d+,?\d*\u00a0?mL$/);
+  await page.fill("#plan-doseMl", "1,5");
+  await page.fill("#plan-waterMl", "450.5");
+  await page.getByRole("button", { name: es["plan.use"] }).click();
+  await page.waitForSelector("#bench-place:not([hidden])");
+  assert.match(await page.locator("#card").innerText(), /450,5 mL de agua/);
+  // The link is what an English page makes of 1.5 mL and 450.5 mL.
+  const address = page.url();
+  const { page: english } = await visit(t);
+  await english.click("[data-place=plan]");
+  await english.fill("#plan-doseMl", "1.5");
+  await english.fill("#plan-waterMl", "450.5");
+  await english.getByRole("button", { name: "Use this recipe" }).click();
+  await english.waitForSelector("#bench-place:not([hidden])");
+  assert.equal(english.url(), address);
+});
+
+for (const screen of [SCREENS.laptop, SCREENS.zoomed, SCREENS.phone])
+  test(`Spanish fits at ${screen.width} x ${screen.height}, and so does a page that is read from right to left`, async (t) => {
+    const { page } = await visit(t, { screen, context: { locale: "es-ES" } });
+    /** @param {string} where */
+    const fits = async (where) => {
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+      const outside = await page.evaluate(
+        (limit) =>
+          [...document.querySelectorAll("main *")]
+            .filter((one) => one.getBoundingClientRect().right > limit + 0.5 || one.getBoundingClientRect().left < -0.5)
+            .filter((one) => !one.closest(".unseen"))
+            .map((one) => `${one.localName}.${one.className} ${one.textContent?.slice(0, 40)}`),
+        screen.width,
+      );
+      assert.ok(wide <= screen.width, `${where}: ${wide} px wide: ${outside.slice(-3).join("; ")}`);
+    };
+    for (const direction of ["ltr", "rtl"]) {
+      await page.evaluate((dir) => {
+        document.documentElement.dir = dir;
+      }, direction);
+      for (const place of ["plan", "prep", "safety", "paper", "about", "bench"]) {
+        await page.click(`[data-place=${place}]`);
+        await fits(`${place}, ${direction}`);
+      }
+      await screenshot(page, `es-${direction}-${screen.width}x${screen.height}`);
+    }
+    // Time still runs from left to right, and the card changes sides.
+    assert.equal(await page.locator(".ribbons").evaluate((ribbons) => getComputedStyle(ribbons).direction), "ltr");
+    const [card, stageBox] = await Promise.all(["#card", "#stage"].map((part) => page.locator(part).boundingBox()));
+    if (screen === SCREENS.laptop && card && stageBox) assert.ok(card.x < stageBox.x);
+  });
