@@ -132,17 +132,6 @@ export class Page {
       { signal },
     );
     // By script, because the part of the address after # belongs to the lesson.
-<<<<<<< HEAD
-    document.querySelector(".skip")?.addEventListener("click", (event) => {
-      event.preventDefault();
-      this.places.go("bench", true);
-    });
-    document.addEventListener("visibilitychange", () => this.wake());
-    window.addEventListener("beforeunload", (event) => {
-      // A lesson half way through lives in this tab only, and so does what is typed into a plan: leaving them asks first.
-      if (this.underWay() || this.desk?.plan.unsaved || this.desk?.data.unsaved) event.preventDefault();
-    });
-=======
     document.querySelector(".skip")?.addEventListener(
       "click",
       (event) => {
@@ -156,11 +145,11 @@ export class Page {
       "beforeunload",
       (event) => {
         // A lesson half way through lives in this tab only, and so does what is typed into a plan or a ledger: leaving asks first.
-        if (this.underWay() || this.desk?.plan.unsaved || this.ledger.twin.isFilled) event.preventDefault();
+        if (this.underWay() || this.desk?.plan.unsaved || this.desk?.data.unsaved || this.ledger.twin.isFilled)
+          event.preventDefault();
       },
       { signal },
     );
->>>>>>> main
     this.bench.layOut();
     this.refresh();
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
