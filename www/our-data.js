@@ -73,6 +73,15 @@ export class OurData {
     this.children[4].addEventListener("input", () => this.touch());
   }
 
+  /** Takes over what was typed and opened before the page spoke another language. @param {OurData} before */
+  goOnFrom(before) {
+    const rows = before.times.rows.filter((row) => row[0] !== "" || row[3] !== "");
+    if (rows.length > 0) this.times.begin(rows);
+    this.times.paste.input.value = before.times.paste.typed;
+    this.probe.goOnFrom(before.probe);
+    this.unsaved = before.unsaved;
+  }
+
   touch() {
     this.unsaved = this.times.filled || this.probe.filled;
   }

@@ -181,6 +181,7 @@ export class Page {
     const next = new Page(this.engine, words);
     next.furnishDesk();
     if (draft) next.desk?.plan.put(draft);
+    if (desk) next.desk?.data.goOnFrom(desk.data);
     Object.assign(next.card, { locked: card.locked, hands: card.hands });
     next.ledger.twin.typed = ledger.twin.typed;
     next.looking = this.looking;

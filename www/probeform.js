@@ -87,6 +87,15 @@ export class ProbeForm {
     return this.bytes !== null;
   }
 
+  /** @param {ProbeForm} before */
+  goOnFrom(before) {
+    if (!before.bytes) return;
+    this.bytes = before.bytes;
+    this.read(false);
+    for (const field of /** @type {const} */ (["doses", "celsius", "lag"]))
+      this[field].input.value = before[field].typed;
+  }
+
   async open() {
     const file = this.file.files?.[0];
     if (!file) return;

@@ -76,6 +76,12 @@ export class TimesTable {
     return this.rows.some((row) => row[0] !== "") || this.paste.typed !== "";
   }
 
+  /** Begins with these rows. @param {string[][]} rows */
+  begin(rows) {
+    this.body.replaceChildren();
+    for (const row of rows) this.append(row);
+  }
+
   /** Appends a row and takes the hand there. */
   add() {
     fields(this.append(["", "", "", "", "green", ""]))[0].focus();
