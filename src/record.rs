@@ -80,6 +80,11 @@ fn number(value: f64, decimals: usize, dialect: Dialect) -> String {
     }
 }
 
+/// A number as a cell of words has it: with at most one decimal.
+pub fn briefly(value: f64) -> String {
+    crate::decimal::write_briefly(value, 1)
+}
+
 fn harmless(word: &str) -> String {
     if word.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) { format!("'{word}") } else { word.to_owned() }
 }

@@ -14,22 +14,26 @@ mod clock;
 mod free;
 mod guided;
 mod plan;
+mod replay;
+mod timing;
 mod watch;
 mod what_if;
 
 pub use answers::Answer;
 pub use bench::{Bench, Logged, START_S};
-pub use check_code::CheckCode;
 pub use choices::Chosen;
 pub use clock::{Clock, SPEEDS};
 pub use free::{BathText, PourText};
 pub use plan::{Expected, expected};
+pub use timing::{FINISHES, Mark, finish_ph};
 pub use watch::{Event, EventKind, clarity_of};
 pub use what_if::{FINENESS, ICE_G, WHAT_IFS, WhatIf};
 
+use replay::Recorder;
+
 use crate::chemistry::PhTerms;
 use crate::course::{CourseError, Reading};
-use crate::lesson::{FieldError, GuessError, Lesson, Step};
+use crate::lesson::{Act, CheckCode, FieldError, GuessError, Lesson, Step};
 
 /// Where the lesson stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -108,6 +112,8 @@ pub struct Session {
     events: Vec<Event>,
     /// What is changed in each beaker.
     what_ifs: Vec<WhatIf>,
+    marks: Vec<Mark>,
+    recorder: Recorder,
 }
 
 impl Session {
@@ -129,6 +135,8 @@ impl Session {
             chosen: Vec::new(),
             events: Vec::new(),
             what_ifs,
+            marks: Vec::new(),
+            recorder: Recorder::default(),
         })
     }
 
@@ -142,10 +150,22 @@ impl Session {
         }
         if free {
             // What was changed on the free bench stays changed: the same can be tried again.
-            return self.begin_free(self.what_ifs.clone());
+            let left = self.left();
+            self.begin_free(self.what_ifs.clone())?;
+            self.note_down(self.past_ds(), Act::Begin { free, left });
+            return Ok(());
         }
-        *self = Session::new(self.lesson.clone())?;
+        let left = self.left();
+        let fresh = Session::new(self.lesson.clone())?;
+        self.replace(fresh);
+        self.note_down(self.past_ds(), Act::Begin { free, left });
         Ok(())
+    }
+
+    /// Fresh beakers; the record goes on.
+    fn replace(&mut self, fresh: Session) {
+        let recorder = std::mem::take(&mut self.recorder);
+        *self = Session { recorder, ..fresh };
     }
 
     /// Is a guided lesson begun and not yet ended?
@@ -177,6 +197,7 @@ impl Session {
         if !self.runs() {
             return Ok(Vec::new());
         }
+        self.note_down(self.past_ds(), Act::Leap);
         let limit = self.rest_at_s().unwrap_or(self.clock.now_s() + LOOK_AHEAD_S);
         match (self.bench.next_stop(self.clock.now_s(), limit)?, self.rest_at_s()) {
             (Some(at_s), _) | (None, Some(at_s)) => self.go_to(at_s),
@@ -242,13 +263,20 @@ impl Session {
 
     /// Holds the clock, or lets it run.
     pub fn set_held(&mut self, held: bool) {
+        if self.clock.held != held && self.runs() {
+            self.note_down(self.past_ds(), Act::Hold(held));
+        }
         self.clock.held = held;
     }
 
     /// Sets how many seconds of the lesson one real second shows; one of [`SPEEDS`], any
     /// other is left out of account.
     pub fn set_speed(&mut self, speed: u32) {
+        let before = self.clock.speed();
         self.clock.set_speed(speed);
+        if self.clock.speed() != before {
+            self.note_down(self.past_ds(), Act::Speed(speed));
+        }
     }
 
     /// When the running dose comes to rest, s on the lesson's clock.
@@ -273,7 +301,7 @@ impl Session {
 
     /// The check code of the run up to now.
     pub fn check_code(&self) -> CheckCode {
-        CheckCode::of_run(&self.lesson.recipe, &self.what_ifs, &self.bench, self.clock.now_s())
+        check_code::of_run(&self.lesson.recipe, &self.what_ifs, &self.bench, self.clock.now_s())
     }
 }
 

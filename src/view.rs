@@ -18,8 +18,11 @@ mod plan;
 mod prep;
 mod rates;
 mod reply;
+mod retell;
 mod scene;
+mod slip;
 mod state;
+mod tally;
 mod terms;
 
 pub use about::{ConstantRow, constants};
@@ -37,14 +40,19 @@ pub use plan::{DoseView, Draft, PlanView, SpeedView};
 pub use prep::{DilutionView, PrepView};
 pub use rates::arrhenius;
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
+pub use retell::{RetellView, RetoldDose, RunShare};
 pub use scene::Look;
+pub use slip::{ChosenView, DoseAnswers, SlipView, TimeView, TimingView};
 pub use state::{StateView, StepView};
+pub use tally::{AnswerView, AsideView, IdeaView, QuestionView, Spread, StudentView, TallyView, TimesView};
 pub use terms::PhShift;
 
-use crate::lesson::{GuessText, Lesson, RecipeText};
+use crate::lesson::{GuessText, Kept, Lesson, LinkError, Pile, RecipeText};
 use crate::picture::Painter;
 use crate::session::{BathText, Expected, PourText, Session, SessionError};
 use plan::PathKey;
+use retell::Telling;
+use tally::ClassRun;
 
 /// One session and everything that is shown of it.
 pub struct Screen {
@@ -59,6 +67,12 @@ pub struct Screen {
     paths: Vec<(PathKey, Vec<Expected>)>,
     /// What the class measured, as far as it was handed in.
     measured: our_data::Measured,
+    /// Slips that a teacher opened.
+    pile: Pile,
+    /// The outcome that they are set beside.
+    class_run: Option<ClassRun>,
+    /// A class's run that is told again.
+    telling: Option<Telling>,
 }
 
 impl Screen {
@@ -75,6 +89,9 @@ impl Screen {
             watched_s: 0.0,
             paths: Vec::new(),
             measured: our_data::Measured::default(),
+            pile: Pile::default(),
+            class_run: None,
+            telling: None,
         })
     }
 
@@ -122,7 +139,8 @@ impl Screen {
 
     /// Where the lesson stands.
     pub fn state(&self) -> StateView {
-        StateView::of(&self.session)
+        let class_hold = self.telling.as_ref().and_then(Telling::hold_s);
+        StateView { class_hold, ..StateView::of(&self.session) }
     }
 
     /// Locks the guess and pours.
@@ -135,7 +153,7 @@ impl Screen {
         if self.session.runs() && !self.session.clock().held && real_s.is_finite() {
             self.watched_s += real_s.max(0.0);
         }
-        let events = self.session.tick(real_s);
+        let events = self.run_clock(real_s);
         self.ticked(events)
     }
 
@@ -147,6 +165,9 @@ impl Screen {
 
     /// Holds the clock, or lets it run.
     pub fn set_held(&mut self, held: bool) {
+        if let Some(telling) = &mut self.telling {
+            telling.end_hold();
+        }
         self.session.set_held(held);
     }
 
@@ -202,11 +223,34 @@ impl Screen {
     fn open(&mut self, lesson: Lesson) -> Reply {
         match Session::new(lesson) {
             Ok(session) => {
-                self.session = session;
-                self.lessons += 1;
+                self.take(session);
                 Reply::ok()
             }
             Err(error) => Reply::of::<()>(Err(error)),
+        }
+    }
+
+    fn take(&mut self, session: Session) {
+        self.session = session;
+        self.telling = None;
+        self.lessons += 1;
+    }
+
+    /// Goes on with a lesson that was kept, exactly where it was, and with the run that it tells
+    /// again, where it does. On errors nothing changes.
+    pub fn resume(&mut self, text: &str, run: &str) -> LinkReply {
+        let kept = match Kept::from_text(text) {
+            Ok(kept) => kept,
+            Err(error) => return LinkReply::of_error(&error),
+        };
+        match Session::resume(kept.lesson, kept.now_s, &kept.entries) {
+            Ok(session) => {
+                self.take(session);
+                self.tell_on(run);
+                LinkReply::of_reply(Reply::ok())
+            }
+            // Whole, but nothing that a session could have done.
+            Err(_) => LinkReply::of_error(&LinkError::Damaged),
         }
     }
 

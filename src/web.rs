@@ -10,7 +10,7 @@ mod measured;
 use js_sys::{JsString, Uint8ClampedArray};
 use wasm_bindgen::prelude::*;
 
-use crate::lesson::{BeakerText, Lesson, RecipeText};
+use crate::lesson::{BeakerText, Lesson, RecipeText, SLIP_MAX_CHARS};
 use crate::view::{LevelView, Look, MarksVersion, QrView, Reply, Screen, arrhenius, constants};
 use convert::{beakers_at, csv_of, decimal, either, file_text, guess_text, object, parsed, pour_text};
 
@@ -347,5 +347,110 @@ impl Turnback {
     #[wasm_bindgen(js_name = qrSvg)]
     pub fn qr_svg(&self, text: &str) -> JsValue {
         either(&QrView::of(text))
+    }
+
+    /// Tells what a clock of the room shows, s from any start: what is done next is put down with it.
+    #[wasm_bindgen(js_name = roomIs)]
+    pub fn room_is(&mut self, seconds: f64) {
+        self.screen.room_is(seconds);
+    }
+
+    /// What a device keeps, to go on from here.
+    pub fn kept(&self) -> String {
+        self.screen.kept()
+    }
+
+    /// Goes on with what was kept, and with the run that it tells again, where it does.
+    pub fn resume(&mut self, kept: &str, run: Option<String>) -> JsValue {
+        object(&self.screen.resume(kept, &run.unwrap_or_default()))
+    }
+
+    /// "It is back": takes the time of a beaker against a finish.
+    pub fn mark(&mut self, beaker: usize, finish: &str) -> JsValue {
+        object(&self.screen.mark(beaker, finish))
+    }
+
+    /// Takes a time back; it stays as one that was taken back.
+    #[wasm_bindgen(js_name = takeBack)]
+    pub fn take_back(&mut self, mark: usize) -> JsValue {
+        object(&self.screen.take_back(mark))
+    }
+
+    /// `{open, undo, finishes, times: [{mark, beaker, celsius, finish, seconds, takenBack}], computed}`, or null.
+    pub fn timing(&self, finish: &str) -> JsValue {
+        object(&self.screen.timing(finish))
+    }
+
+    /// Puts a note down, in place of the one before.
+    pub fn note(&mut self, text: &str) -> JsValue {
+        object(&self.screen.note(text))
+    }
+
+    /// Signs with a name or a code, in place of the one before.
+    pub fn sign(&mut self, text: &str) -> JsValue {
+        object(&self.screen.sign(text))
+    }
+
+    /// What would be handed in: `{line, lessonCode, runCode, attempt, blank, signed, note, choices, doses}`.
+    pub fn slip(&self) -> JsValue {
+        object(&self.screen.slip())
+    }
+
+    /// Opens the text of a slip's file, or lines that were pasted. A text that is too long to be read is left out of account but
+    /// for its length.
+    #[wasm_bindgen(js_name = tallyAdd)]
+    pub fn tally_add(&mut self, file: &str, text: &JsString) {
+        let chars = text.length() as usize;
+        if chars > SLIP_MAX_CHARS {
+            self.screen.tally_too_long(file, chars);
+        } else {
+            self.screen.tally_add(file, &String::from(text));
+        }
+    }
+
+    /// Takes all slips away.
+    #[wasm_bindgen(js_name = tallyClear)]
+    pub fn tally_clear(&mut self) {
+        self.screen.tally_clear();
+    }
+
+    /// How many slips, or things taken for one, were opened.
+    #[wasm_bindgen(js_name = tallyOpened)]
+    pub fn tally_opened(&self) -> usize {
+        self.screen.tally_opened()
+    }
+
+    /// `{ok, lessonCode, counted, aside, questions, ideas, times, students}`, or why there is none.
+    pub fn tally(&mut self) -> JsValue {
+        either(&self.screen.tally())
+    }
+
+    /// The opened slips as CSV; nothing while a lesson is under way.
+    #[wasm_bindgen(js_name = tallyCsv)]
+    pub fn tally_csv(&mut self, decimal_comma: bool) -> String {
+        self.screen.tally_csv(decimal_comma).unwrap_or_default()
+    }
+
+    /// The latest guided run as a text to hand on: `{text, fits, blank}`.
+    #[wasm_bindgen(js_name = runText)]
+    pub fn run_text(&self) -> JsValue {
+        object(&self.screen.run_text())
+    }
+
+    /// Opens a run that is told again, as a link or the text of its file.
+    #[wasm_bindgen(js_name = openRun)]
+    pub fn open_run(&mut self, text: &str) -> JsValue {
+        object(&self.screen.open_run(text))
+    }
+
+    /// As it ran for the class, or in one's own pace.
+    #[wasm_bindgen(js_name = setPaced)]
+    pub fn set_paced(&mut self, paced: bool) {
+        self.screen.set_paced(paced);
+    }
+
+    /// `{paced, code, same, count, doses, questions, seen}` of the run that is told again, or null.
+    pub fn retell(&mut self) -> JsValue {
+        object(&self.screen.retell())
     }
 }

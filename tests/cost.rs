@@ -13,11 +13,11 @@ type Counts = [u64; 4];
 
 /// What each lesson costs today.
 const COSTS: [(&str, Counts); 5] = [
-    ("one beaker, literature law, five doses in 610 s", [313, 48, 2118, 313]),
-    ("Room 12 at 2 °C, seven doses and four of base", [802, 137, 5497, 802]),
-    ("Room 12 at 21 °C, seven doses and four of base", [834, 133, 5669, 834]),
-    ("Room 12 at 34 °C, seven doses and four of base", [851, 125, 5731, 851]),
-    ("ice in the beaker, stirrer off between doses", [327, 47, 2197, 327]),
+    ("one beaker, literature law, five doses in 610 s", [320, 55, 2195, 320]),
+    ("Room 12 at 2 °C, seven doses and four of base", [812, 126, 5502, 812]),
+    ("Room 12 at 21 °C, seven doses and four of base", [839, 119, 5629, 839]),
+    ("Room 12 at 34 °C, seven doses and four of base", [864, 145, 5909, 864]),
+    ("ice in the beaker, stirrer off between doses", [326, 44, 2176, 326]),
 ];
 
 const ROOM_K: f64 = 21.0 + CELSIUS_ZERO_K;

@@ -3,7 +3,7 @@
 
 use serde_json::{Value, json};
 use turnback::lesson::{GuessText, Lesson, LessonFile, Recipe, RecipeText, Teacher};
-use turnback::session::{CheckCode, Expected, Session, Stage, clarity_of, expected};
+use turnback::session::{Expected, Session, Stage, clarity_of, expected};
 use turnback::view::{PlanView, Screen};
 
 fn some_guess() -> GuessText {
@@ -186,7 +186,7 @@ fn no_plan_is_to_be_had_while_a_guided_lesson_is_under_way() {
 /// link and in no code.
 #[test]
 fn the_code_of_a_lesson_is_that_of_what_its_link_holds() {
-    let code = |lesson: &Lesson| CheckCode::of_lesson(lesson).to_string();
+    let code = |lesson: &Lesson| lesson.code().to_string();
     let ours = code(&Lesson::default());
     assert_eq!(ours.len(), 9);
     let mut session = Session::new(Lesson::default()).expect("begins");

@@ -1,12 +1,15 @@
 // The Ask card: what it says and asks at each stage of the lesson. One question after another, never longer than the screen.
 
+import { beakerName } from "./beaker.js";
 import { answered, ChoiceQuestion, raised, thought } from "./choice.js";
 import { element } from "./element.js";
 import { numbers, outcome, reasons, terms } from "./explanation.js";
 import { spread } from "./pages.js";
 import { answerWords, Prediction } from "./prediction.js";
 import { Questions } from "./questions.js";
+import { classSaid } from "./retell.js";
 import { expected, summary } from "./summary.js";
+import { timeWords } from "./timing.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -21,6 +24,9 @@ import { expected, summary } from "./summary.js";
  * @property {() => void} turned another page of the card, or another question on it, is shown
  * @property {(mode: "guided" | "free") => void} begin
  * @property {(level: number) => void} level begins the same lesson at another level
+ * @property {import("./timing.js").Timing} timing the student's own times
+ * @property {(draft: import("./keep.js").Draft | null) => void} drafted what stands on the card has changed
+ * @property {() => import("./keep.js").Draft | null} draft what stood on it when it was kept
  * @property {(place: string) => HTMLElement} linkField makes the field with the link of this lesson
  */
 
@@ -77,7 +83,7 @@ export class Card {
    * @param {State} state
    */
   refresh(state) {
-    const asked = `${state.mode} ${state.stage} ${state.step?.index ?? ""}`;
+    const asked = cardOf(state);
     if (asked === this.shown) return;
     // Someone whose keyboard stood on the old card must not fall off the page.
     const hadFocus = this.root.contains(document.activeElement);
@@ -143,6 +149,8 @@ export class Card {
       });
       return { body: [run.form], foot: [run.next, run.back] };
     };
+    // Whoever stood in these questions when the page was left stands there again.
+    if (state.asks.length > 0 && this.turns.draft()?.card === cardOf(state)) return questions();
     return {
       body: [
         this.levels(state),
@@ -192,6 +200,13 @@ export class Card {
     const questions = [...predictions];
     for (const choice of choices) questions.splice(choice.asked.ask, 0, choice);
     const { beakers } = this.engine.recipe();
+    // What stands on the card is kept as it is typed and tapped, and stands there again after a reload.
+    const card = cardOf(state);
+    const before = this.turns.draft();
+    const draft = () => {
+      if (started) this.turns.drafted({ card, at: run.at, values: run.answers });
+    };
+    let started = false;
     const run = new Questions(this.words, {
       questions,
       last,
@@ -201,7 +216,10 @@ export class Card {
               answer: answerWords(this.words, beakers, /** @type {QuestionKey} */ (question.key), question.value()),
             })
           : "",
-      shown: () => this.turns.turned(),
+      shown: () => {
+        this.turns.turned();
+        draft();
+      },
       finish: () => {
         const refused = choices
           .map((choice) => ({ choice, outcome: this.engine.choose(choice.asked.ask, choice.value()) }))
@@ -218,8 +236,21 @@ export class Card {
         return finish(run.answers);
       },
     });
+    if (before?.card === card) {
+      for (const question of questions) question.put(before.values[question.key] ?? "");
+      run.show(Math.min(before.at, questions.length - 1));
+    }
+    started = true;
+    run.form.addEventListener("input", draft);
     this.asking = run;
     return run;
+  }
+
+  /** After a lesson that was kept: what was locked, and the hands that were counted. @param {Map<string, import("./question.js").Hands>} hands */
+  resume(hands) {
+    this.hands = hands;
+    this.locked = Object.fromEntries(this.engine.slip().doses.at(-1)?.guess ?? []);
+    this.shown = "";
   }
 
   /** The hands that were counted for a question. @param {string | number} place @param {string} question */
@@ -259,6 +290,7 @@ export class Card {
         element("p", {}, t(`watch.${state.step?.reagent ?? "acid"}`)),
         element("h3", {}, t("watch.guess")),
         this.guesses(state),
+        this.turns.timing.root,
         element("p", { class: "quiet" }, t("watch.hold")),
       ],
     };
@@ -316,6 +348,8 @@ export class Card {
       [
         ...pagesOf(outcome(this.words, this.engine, state, (question) => this.counted(step.index, question))),
         { key: "explain.more", body: numbers(this.words, this.engine) },
+        { key: "explain.more", body: this.times(state) },
+        { key: "explain.more", body: classSaid(this.words, this.engine) },
         { key: "explain.why", body: reasons(this.words, this.engine) },
         { key: "explain.more", body: terms(this.words, this.engine, state) },
         ...pagesOf(this.told(choices), element("h3", {}, this.t("explain.asked"))),
@@ -326,6 +360,23 @@ export class Card {
       ],
       onward,
     );
+  }
+
+  /** The student's own times of this dose beside the computed ones. @param {State} state */
+  times(state) {
+    const timing = this.engine.timing(this.turns.timing.finish);
+    if (!timing || timing.times.length === 0 || !state.step) return [];
+    const { beakers } = this.engine.recipe();
+    const lines = timing.times.map((time) => {
+      const computed = timing.computed[time.beaker];
+      const own = timeWords(this.words, beakerName(this.words, beakers, time.beaker), time);
+      if (time.takenBack) return own;
+      return `${own} ${computed === null ? this.t("timing.never") : this.t("timing.computed", { seconds: this.words.number(computed, 1) })}`;
+    });
+    return [
+      element("h3", {}, this.t("timing.heading")),
+      element("ul", {}, ...lines.map((line) => element("li", {}, line))),
+    ];
   }
 
   /** Answered questions with the hands that were counted for them. @param {import("./engine.js").Told[]} told */
@@ -413,4 +464,9 @@ export class Card {
   get t() {
     return this.words.t.bind(this.words);
   }
+}
+
+/** Which card a state has. @param {State} state @returns {string} */
+function cardOf({ mode, stage, step }) {
+  return `${mode} ${stage} ${step?.index ?? ""}`;
 }

@@ -79,6 +79,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {Step | null} step
  * @property {number} restAt when the clock will stop by itself, s
  * @property {boolean} canPour
+ * @property {number | null} classHold what is left of a hold of the class whose run is told again, s
  * @property {WhatIfKey[][]} whatIfs what is changed in each beaker of the free bench
  *
  * @typedef {object} Label what one beaker shows at a time
@@ -128,6 +129,44 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @typedef {{question: QuestionKey, guess: string | number, outcome: string | number | null, near: "same" | "near" | "other" | null}} Compared
  * @typedef {{key: string, [number: string]: string | number}} Reason
  * @typedef {{beakers: BeakerOutcome[], questions: Compared[], seen: Compared[], why: Reason[], choices: Told[], ideas: string[]}} Explanation
+ *
+ * @typedef {{mark: number, beaker: number, celsius: number, finish: BandKey, seconds: number, takenBack: boolean}} Time
+ * @typedef {{open: boolean, undo: boolean, finishes: BandKey[], times: Time[], computed: (number | null)[]}} Timing
+ * @typedef {string | {text: string, choices: string[]}} AskEntry a key, or the teacher's own question
+ * @typedef {[QuestionKey, string | number][]} Said each question that was answered
+ *
+ * @typedef {object} Slip what a student hands in
+ * @property {string} line
+ * @property {string} lessonCode
+ * @property {string} runCode
+ * @property {number} attempt from 1
+ * @property {boolean} blank
+ * @property {string} signed
+ * @property {string} note
+ * @property {{at: "brief" | "end" | number, question: AskEntry, answer: string}[]} choices
+ * @property {{reagent: ReagentKey, number: number, guess: Said, seen: Said, times: Time[]}[]} doses
+ *
+ * @typedef {{answer: string | number, count: number, near: "same" | "near" | "other" | null, idea: string | null}} Counted
+ * @typedef {{n: number, least: number, middle: number, most: number, mean: number, deviation: number | null}} Spread
+ *
+ * @typedef {object} AskedOfClass a question with what the class answered
+ * @property {"brief" | "end" | number} at
+ * @property {ReagentKey | null} reagent
+ * @property {number} number
+ * @property {"guess" | "seen" | "choice"} kind
+ * @property {AskEntry} question
+ * @property {string | number | null} outcome
+ * @property {Counted[]} answers
+ * @property {Spread | null} seconds
+ * @property {[string, string][]} words
+ * @property {number} open
+ *
+ * @typedef {{file: string, key: string, instead?: string, lesson?: string, version?: number}} Aside
+ * @typedef {{number: number, beaker: number, celsius: number, finish: BandKey, spread: Spread, computed: number | null}} ClassTimes
+ * @typedef {{file: string, signed: string, attempt: number, doses: number, same: number, near: number, other: number, times: number, takenBack: number, sameRun: boolean | null, remark: string | null, remarkFile: string | null, note: string}} StudentRow
+ * @typedef {{ok: true, lessonCode: string, counted: number, aside: Aside[], questions: AskedOfClass[], ideas: {idea: string, count: number}[], times: ClassTimes[], students: StudentRow[]}} Tally
+ * @typedef {Tally | {ok: false, key: string}} TallyOutcome
+ * @typedef {{paced: boolean, code: string, same: boolean | null, count: number, doses: {reagent: ReagentKey, number: number, roomS: number, holds: number, heldS: number}[], questions: Compared[], seen: Compared[]}} Retold
  *
  * @typedef {Record<string, string | number | null>} LedgerRow
  *
@@ -304,6 +343,8 @@ export class Engine {
   /** @param {any} core an instance of the wasm class */
   constructor(core) {
     this.core = core;
+    /** @type {() => void} called after something was done that is put down in the record */
+    this.acted = () => {};
     /** @type {{level: number, expected: number, shows: InstrumentKey[]}[]} */
     this.levels = core.levels();
   }
@@ -340,7 +381,7 @@ export class Engine {
 
   /** @param {"guided" | "free"} mode @returns {Outcome} */
   begin(mode) {
-    return this.core.begin(mode) ?? { ok: true };
+    return this.act(() => this.core.begin(mode)) ?? { ok: true };
   }
 
   /** @param {number} level 1 to 5 @returns {Outcome} */
@@ -360,7 +401,7 @@ export class Engine {
 
   /** @param {number} ask @param {string} answer @returns {Outcome} */
   choose(ask, answer) {
-    return this.core.choose(ask, answer);
+    return this.act(() => this.core.choose(ask, answer));
   }
 
   /** @returns {Told[]} the answered questions with choices of which it may be told by now what is right */
@@ -375,7 +416,7 @@ export class Engine {
 
   /** @param {Answers} answers @returns {LockOutcome} */
   lock(answers) {
-    return this.core.lock(answers);
+    return this.act(() => this.core.lock(answers));
   }
 
   /** @param {number} seconds of the room since the last tick @returns {Ticked} */
@@ -385,22 +426,22 @@ export class Engine {
 
   /** @returns {Ticked} */
   nextEvent() {
-    return this.core.nextEvent();
+    return this.act(() => this.core.nextEvent());
   }
 
   /** @param {boolean} held */
   setHeld(held) {
-    this.core.setHeld(held);
+    this.act(() => this.core.setHeld(held));
   }
 
   /** @param {Speed} speed */
   setSpeed(speed) {
-    this.core.setSpeed(speed);
+    this.act(() => this.core.setSpeed(speed));
   }
 
   /** @param {Answers} answers @returns {LockOutcome} */
   see(answers) {
-    return this.core.see(answers);
+    return this.act(() => this.core.see(answers));
   }
 
   /** @returns {Explanation} */
@@ -410,27 +451,27 @@ export class Engine {
 
   /** @returns {Outcome} */
   goOn() {
-    return this.core.goOn() ?? { ok: true };
+    return this.act(() => this.core.goOn()) ?? { ok: true };
   }
 
   /** @param {{beakers: number[], reagent: ReagentKey, volumeMl: string}} pour @returns {Outcome} */
   pour(pour) {
-    return this.core.pour(pour);
+    return this.act(() => this.core.pour(pour));
   }
 
   /** @param {number} beaker -1 for all @param {string} rpm @returns {Outcome} */
   setStirrer(beaker, rpm) {
-    return this.core.setStirrer(beaker, rpm);
+    return this.act(() => this.core.setStirrer(beaker, rpm));
   }
 
   /** @param {number} beaker -1 for all @param {{kind: BathKey, celsius: string}} bath @returns {Outcome} */
   setBath(beaker, bath) {
-    return this.core.setBath(beaker, bath);
+    return this.act(() => this.core.setBath(beaker, bath));
   }
 
   /** @param {number[]} beakers @param {WhatIfKey | "none"} key @returns {Outcome} */
   change(beakers, key) {
-    return this.core.change(beakers, key);
+    return this.act(() => this.core.change(beakers, key));
   }
 
   /** @param {boolean} mark the card with the mark stands behind @param {boolean} torch lamp off, black card, torch */
@@ -640,5 +681,103 @@ export class Engine {
   qr(text) {
     const code = this.core.qrSvg(text);
     return code.ok ? code.svg : null;
+  }
+
+  /**
+   * Does what is put down in the record: the core is told what the clock of the room shows, and then it is kept.
+   * @template Done
+   * @param {() => Done} deed
+   * @returns {Done}
+   */
+  act(deed) {
+    this.core.roomIs(performance.now() / 1000);
+    const done = deed();
+    this.acted();
+    return done;
+  }
+
+  /** @returns {string} what a device keeps, to go on from here */
+  kept() {
+    return this.core.kept();
+  }
+
+  /** @param {string} kept @param {string} run the run that it tells again, or nothing @returns {LinkOutcome} */
+  resume(kept, run) {
+    return this.core.resume(kept, run);
+  }
+
+  /** @param {number} beaker @param {string} finish @returns {Outcome} */
+  mark(beaker, finish) {
+    return this.act(() => this.core.mark(beaker, finish));
+  }
+
+  /** @param {number} mark @returns {Outcome} */
+  takeBack(mark) {
+    return this.act(() => this.core.takeBack(mark));
+  }
+
+  /** @param {string} finish @returns {Timing | null} */
+  timing(finish) {
+    return this.core.timing(finish);
+  }
+
+  /** @param {string} text @returns {Outcome} */
+  note(text) {
+    return this.act(() => this.core.note(text));
+  }
+
+  /** @param {string} text @returns {Outcome} */
+  sign(text) {
+    return this.act(() => this.core.sign(text));
+  }
+
+  /** @returns {Slip} what would be handed in now */
+  slip() {
+    return this.core.slip();
+  }
+
+  /** @param {string} file @param {string} text */
+  tallyAdd(file, text) {
+    this.core.tallyAdd(file, text);
+  }
+
+  /** Takes all slips away. */
+  tallyClear() {
+    this.core.tallyClear();
+  }
+
+  /** @returns {number} how many things were opened */
+  tallyOpened() {
+    return this.core.tallyOpened();
+  }
+
+  /** @returns {TallyOutcome} */
+  tally() {
+    return this.core.tally();
+  }
+
+  /** @param {boolean} decimalComma @returns {string} */
+  tallyCsv(decimalComma) {
+    return this.core.tallyCsv(decimalComma);
+  }
+
+  /** @returns {{text: string, fits: boolean, blank: boolean}} the latest guided run, to hand on */
+  runText() {
+    return this.core.runText();
+  }
+
+  /** @param {string} text @returns {LinkOutcome} */
+  openRun(text) {
+    return this.core.openRun(text);
+  }
+
+  /** @param {boolean} paced as it ran, or in one's own pace */
+  setPaced(paced) {
+    this.core.setPaced(paced);
+  }
+
+  /** @returns {Retold | null} the run that is told again */
+  retell() {
+    return this.core.retell();
   }
 }

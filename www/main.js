@@ -49,7 +49,7 @@ async function begin() {
     );
   };
   offer(words, spoken);
-  if (location.hash.length > 1) page.open(location.hash);
+  page.begun(location.hash);
   window.addEventListener("hashchange", () => {
     if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, ""))
       page.open(location.hash);

@@ -10,10 +10,15 @@ import { Controls, SPEEDS } from "./controls.js";
 import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
+import { Keep } from "./keep.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { DESK, Places } from "./places.js";
+import { RetellPlace } from "./retell.js";
+import { SlipPlace } from "./slip.js";
+import { TallyPlace } from "./tally.js";
 import { Teach } from "./teach.js";
+import { Timing } from "./timing.js";
 import { Trace } from "./trace.js";
 
 /**
@@ -27,13 +32,17 @@ const LONGEST_FRAME_S = 0.1;
 /** One press of an arrow key on the stage looks this far back or forward, s. */
 const LOOK_STEP_S = 5;
 
+/** How the link of a run begins. */
+const RUN = /^#?run\d/;
+
 /** The running page. */
 export class Page {
   /**
    * @param {Engine} engine
    * @param {Words} words
+   * @param {Keep} [keep] what keeps the record, where it goes on from a page in other words
    */
-  constructor(engine, words) {
+  constructor(engine, words, keep) {
     this.engine = engine;
     this.words = words;
     this.announcer = new Announcer(byId("status"));
@@ -46,6 +55,8 @@ export class Page {
     const { signal } = this.life;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
+    /** @type {Set<number>} beakers that turned back, but whose seconds are told only at rest */
+    this.untold = new Set();
     /** @type {Desk | null} the teacher's places, as soon as they stand */
     this.desk = null;
 
@@ -53,6 +64,9 @@ export class Page {
     const say = (sentence) => this.announcer.say(sentence);
     /** @param {string} place */
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
+    this.keep = keep ?? new Keep(engine);
+    this.keep.warn = (key) => this.say(key);
+    this.timing = new Timing(engine, words, say);
     this.bench = new Bench(engine, words, (time) => this.look(time));
     this.controls = new Controls(words, {
       hold: () => this.holdOrCarryOn(),
@@ -83,6 +97,12 @@ export class Page {
         begin: (mode) => this.begin(mode),
         level: (level) => this.setLevel(level),
         linkField: link,
+        timing: this.timing,
+        drafted: (draft) => {
+          this.keep.draft = draft;
+          this.keep.act();
+        },
+        draft: () => this.keep.draft,
       },
       () =>
         new FreeBench(engine, words, {
@@ -96,7 +116,11 @@ export class Page {
         }),
     );
     this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
+    this.keep.hands = () => [...this.card.hands];
     this.ledger = new Ledger(engine, words, say);
+    this.slip = new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() });
+    this.retell = new RetellPlace(engine, words, { open: (text) => this.openRun(text), say });
+    this.tally = new TallyPlace(engine, words, say);
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -110,6 +134,9 @@ export class Page {
     );
     byId("trace-place").replaceChildren(...this.trace.children);
     byId("ledger-place").replaceChildren(...this.ledger.children);
+    byId("slip-place").replaceChildren(...this.slip.children);
+    byId("retell-place").replaceChildren(...this.retell.children);
+    byId("tally-place").replaceChildren(...this.tally.children);
     byId("about-place").replaceChildren(...new About(engine, words).children);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
@@ -144,8 +171,9 @@ export class Page {
     window.addEventListener(
       "beforeunload",
       (event) => {
-        // A lesson half way through lives in this tab only, and so does what is typed into a plan or a ledger: leaving asks first.
-        if (this.underWay() || this.desk?.plan.unsaved || this.desk?.data.unsaved || this.ledger.twin.isFilled)
+        // A device may be wiped when somebody signs out, and what is typed into a plan or a ledger lives in this tab only: leaving
+        // a slip that was not handed in, or what was not saved, asks first.
+        if (this.keep.unsaved || this.desk?.plan.unsaved || this.desk?.data.unsaved || this.ledger.twin.isFilled)
           event.preventDefault();
       },
       { signal },
@@ -165,6 +193,90 @@ export class Page {
   }
 
   /**
+   * Begins with what this very tab was at when it was reloaded; or else with the lesson of the address, and offers what else is
+   * kept of it.
+   * @param {string} wanted what stands in the address from its # on
+   */
+  begun(wanted) {
+    const fragment = wanted.replace(/^#/, "");
+    const mine = this.keep.mine();
+    const fits = mine && (!fragment || fragment === mine.link || fragment === mine.run);
+    if (fits && this.resume(mine)) return;
+    if (fragment) this.open(fragment);
+    this.offer(fragment);
+  }
+
+  /** @param {import("./keep.js").Kept} kept @returns {boolean} whether it could be read */
+  resume(kept) {
+    if (!this.keep.resume(kept)) {
+      this.say("keep.unreadable");
+      return false;
+    }
+    this.card.resume(new Map(kept.hands));
+    this.showLesson(false);
+    return true;
+  }
+
+  /** Offers the newest lesson that is kept here. @param {string} link of the lesson, where it must be that one */
+  offer(link) {
+    const { count, kept } = this.keep.newest(link);
+    if (!kept) return;
+    const away = () => {
+      offer.remove();
+      this.refresh();
+    };
+    const offer = element(
+      "section",
+      { class: "offer", "aria-label": this.words.t("keep.heading") },
+      element("p", {}, this.words.t(count > 1 ? "keep.offerMany" : "keep.offer", { count })),
+      element(
+        "p",
+        { class: "buttons" },
+        element(
+          "button",
+          {
+            type: "button",
+            class: "primary",
+            id: "keep-go-on",
+            click: () => {
+              away();
+              this.resume(kept);
+            },
+          },
+          this.words.t("keep.goOn"),
+        ),
+        element("button", { type: "button", id: "keep-anew", click: away }, this.words.t("keep.anew")),
+      ),
+    );
+    byId("main").prepend(offer);
+  }
+
+  /** After everything that was kept here was forgotten: the same lesson, untouched. */
+  forgotten() {
+    const lesson = this.engine.lesson();
+    this.engine.setLesson(lesson);
+    this.card.hands.clear();
+    this.showLesson(false);
+    this.places.go("slip", true);
+  }
+
+  /** Opens a run that is told again. @param {string} text @returns {string} why it can't be opened, or nothing */
+  openRun(text) {
+    this.keep.turnOver();
+    const outcome = this.engine.openRun(text);
+    if (!outcome.ok) {
+      const key = `run.${outcome.key}`;
+      return this.words.t(this.words.has(key) ? key : "run.damaged");
+    }
+    this.keep.run = text.trim().replace(/^#/, "");
+    byId("trouble").hidden = true;
+    this.desk?.plan.write();
+    this.newLesson();
+    this.announcer.say(this.words.t("retell.opened"));
+    return "";
+  }
+
+  /**
    * The same page in another language: the lesson, the place and everything that was typed stay.
    * @param {Words} words
    * @returns {Page} the one that goes on; this one is over
@@ -178,7 +290,12 @@ export class Page {
     const typed = typedIn(parts());
     this.life.abort();
     this.announcer.hush();
-    const next = new Page(this.engine, words);
+    const offered = document.querySelector(".offer");
+    offered?.remove();
+    const next = new Page(this.engine, words, this.keep);
+    next.timing.finish = this.timing.finish;
+    next.timing.refresh();
+    if (offered) next.offer("");
     next.furnishDesk();
     if (draft) next.desk?.plan.put(draft);
     if (desk) next.desk?.data.goOnFrom(desk.data);
@@ -197,12 +314,6 @@ export class Page {
     return next;
   }
 
-  /** Whether guesses are locked that a reload would lose. */
-  underWay() {
-    const { stage, mode } = this.engine.state();
-    return mode === "guided" && stage !== "brief" && stage !== "end";
-  }
-
   /** Brings every part up to the lesson's state. */
   refresh() {
     const state = this.engine.state();
@@ -212,7 +323,11 @@ export class Page {
     this.card.refresh(state);
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
+    this.timing.refresh();
     if (this.places.here === "ledger") this.ledger.refresh();
+    if (this.places.here === "slip") this.slip.refresh();
+    if (this.places.here === "retell") this.retell.refresh();
+    if (this.places.here === "tally") this.tally.refresh();
     if (this.places.here === "trace") this.trace.refresh();
     this.desk?.refresh(this.places.here);
     this.wake();
@@ -278,15 +393,24 @@ export class Page {
 
   /** After another recipe or link was taken. */
   newLesson() {
+    if (!this.engine.retell()) this.keep.turnOver();
+    this.card.hands.clear();
+    this.showLesson(true);
+  }
+
+  /** Lays the lesson out that the core has now. @param {boolean} atBench goes to the bench with the keyboard */
+  showLesson(atBench) {
     this.looking = null;
+    this.untold.clear();
+    this.bench.ribbons.forget();
     this.bench.layOut();
     this.card.shown = "";
-    this.card.hands.clear();
     // The address keeps the lesson, so that a reload or a bookmark finds it again.
     // Where its words are too many for a link, it keeps the page alone: a wrong lesson would be worse than none.
     const link = this.engine.link().replace(/^#/, "");
     history.replaceState(null, "", link ? `#${link}` : location.href.split("#")[0]);
-    this.places.go("bench", true);
+    if (atBench) this.places.go("bench", true);
+    else this.refresh();
   }
 
   /**
@@ -294,6 +418,11 @@ export class Page {
    * @param {string} fragment
    */
   open(fragment) {
+    if (RUN.test(fragment)) {
+      const refused = this.openRun(fragment);
+      if (refused) this.sayWords(refused);
+      return;
+    }
     const outcome = this.engine.openLink(fragment);
     const trouble = byId("trouble");
     if (outcome.ok) {
@@ -305,9 +434,14 @@ export class Page {
 
   /** Says what went wrong and what to do, until it is put away. @param {string} key */
   say(key) {
+    this.sayWords(this.words.t(key));
+  }
+
+  /** @param {string} sentence */
+  sayWords(sentence) {
     const trouble = byId("trouble");
     trouble.replaceChildren(
-      element("p", {}, this.words.t(key)),
+      element("p", {}, sentence),
       element(
         "button",
         {
@@ -351,6 +485,7 @@ export class Page {
     let state = this.engine.state();
     if (clockMoves(state) && this.bench.cover.isUp && seconds > 0) {
       const ticked = this.engine.tick(seconds);
+      this.keep.beat(at);
       this.tell(ticked);
       // Where nothing has happened only the clock has moved.
       state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
@@ -370,8 +505,27 @@ export class Page {
       const sentence = this.sentence(event);
       if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
     }
-    if (events.some(({ key }) => key === "rest")) this.refresh();
-    else if (events.length > 0) this.bench.take(this.engine.marks());
+    if (events.some(({ key }) => key === "rest")) {
+      for (const late of this.toldAtRest(events)) this.announcer.say(this.sentence(late));
+      this.refresh();
+    } else if (events.length > 0) {
+      this.bench.take(this.engine.marks());
+      this.timing.refresh();
+    }
+  }
+
+  /**
+   * Turnings back of this dose whose seconds had to wait for the rest, so that nobody's own time was given away.
+   * @param {LessonEvent[]} fresh what is told by itself
+   * @returns {LessonEvent[]}
+   */
+  toldAtRest(fresh) {
+    const { doses, events } = this.engine.marks();
+    const from = doses.at(-1)?.at ?? 0;
+    const isFresh = (/** @type {LessonEvent} */ { at, beaker }) =>
+      fresh.some((one) => one.at === at && one.beaker === beaker);
+    const late = events.filter((event) => event.key === "turnedBack" && (event.at ?? 0) > from && !isFresh(event));
+    return late.filter(({ beaker }) => this.untold.delete(beaker ?? 0));
   }
 
   /** @param {LessonEvent} event @returns {string} */
@@ -379,7 +533,9 @@ export class Page {
     const { words } = this;
     const { beakers } = this.engine.recipe();
     const beaker = event.beaker === undefined ? "" : beakerName(words, beakers, event.beaker);
-    const key = `said.${event.key}`;
+    const waits = event.key === "turnedBack" && event.seconds === undefined;
+    if (waits) this.untold.add(event.beaker ?? 0);
+    const key = waits ? "said.turnedBackUntimed" : `said.${event.key}`;
     if (!words.has(key)) return "";
     return words.t(key, {
       beaker,
@@ -453,6 +609,7 @@ export class Page {
       " ": () => this.holdOrCarryOn(),
       h: () => this.holdOrCarryOn(),
       n: () => this.next(),
+      ...Object.fromEntries(["1", "2", "3"].map((key, beaker) => [key, () => this.timing.mark(beaker)])),
       "+": () => this.setSpeed(SPEEDS[Math.min(place + 1, SPEEDS.length - 1)]),
       "-": () => this.setSpeed(SPEEDS[Math.max(place - 1, 0)]),
       ArrowLeft: () => this.look(shown - LOOK_STEP_S),
@@ -468,8 +625,9 @@ export class Page {
 }
 
 /** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */
-function clockMoves({ stage, held }) {
-  return (stage === "watch" || stage === "free") && !held;
+function clockMoves({ stage, held, classHold }) {
+  // While a class's hold is told again the clock stands, but the hold runs out.
+  return (stage === "watch" || stage === "free") && (!held || classHold !== null);
 }
 
 /** @returns {Element[]} the parts of the page in which something can be typed or chosen */

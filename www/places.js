@@ -2,13 +2,13 @@
 
 import { byId, element } from "./element.js";
 
-/** @typedef {"bench" | "trace" | "ledger" | "plan" | "prep" | "safety" | "paper" | "data" | "about"} PlaceKey */
+/** @typedef {"bench" | "trace" | "ledger" | "slip" | "retell" | "plan" | "prep" | "safety" | "paper" | "tally" | "data" | "about"} PlaceKey */
 
 /** @type {PlaceKey[]} the teacher's */
 export const DESK = ["plan", "prep", "safety", "paper", "data"];
 
 /** @type {PlaceKey[]} */
-const PLACES = ["bench", "trace", "ledger", ...DESK, "about"];
+const PLACES = ["bench", "trace", "ledger", "slip", "retell", ...DESK, "tally", "about"];
 
 /** The places and their way signs. */
 export class Places {

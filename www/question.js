@@ -136,6 +136,20 @@ export class Question {
     return chosen?.value ?? "";
   }
 
+  /** Puts an answer back that stood here before. @param {string} value */
+  put(value) {
+    if (!value) return;
+    const area = this.root.querySelector("textarea");
+    if (area) area.value = value;
+    const radios = [...this.root.querySelectorAll("input[type=radio]")];
+    const own = /** @type {HTMLInputElement[]} */ (radios);
+    const radio = own.find((one) => one.value === value) ?? own.find((one) => one.value === "after");
+    if (!radio) return;
+    radio.checked = true;
+    const typed = /** @type {HTMLInputElement | null} */ (this.root.querySelector("input[type=text]"));
+    if (typed && radio.value === "after") typed.value = value;
+  }
+
   /**
    * Says at the question what is missing, and takes the reader there.
    * @param {string} sentence empty when all is well

@@ -10,8 +10,8 @@ use super::beaker::Beaker;
 use crate::numerics::Tolerances;
 
 /// How much of the buffer (mol per unit of ln h) counts towards the size of the acid excess: at
-/// a relative tolerance of 2e-6 a step may then move the pH by 5e-5.
-const BUFFERED_SIZE: f64 = 50.0;
+/// a relative tolerance of 2e-6 a step may then move the pH by 4e-5.
+const BUFFERED_SIZE: f64 = 40.0;
 /// Where the liquid is still to pass through a weaker buffer than its own, no more than this
 /// counts.
 const BUFFER_BOUND_MOLALITY: f64 = 2e-6;

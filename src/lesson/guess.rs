@@ -5,12 +5,13 @@ use crate::colour::{Band, Clarity};
 use super::field::Limits;
 use super::number::{NumberError, parse_number};
 use super::steps::Question;
+use super::words;
 
 /// Longest answer to "why", in characters: a paragraph.
 pub const WHY_MAX_CHARS: usize = 500;
 
 /// Limits of a guessed time, s.
-static SECONDS: Limits =
+pub(super) static SECONDS: Limits =
     Limits { key: "seconds", unit: "s", min: 0.0, max: 3600.0, default: 30.0, decimals: 0, finest: 1 };
 
 /// An answer as typed or chosen; what was left open is none.
@@ -133,7 +134,7 @@ impl Guess {
                 if typed.chars().count() > WHY_MAX_CHARS {
                     return Err(bare(question, "tooLong"));
                 }
-                self.why = Some(typed.to_owned());
+                self.why = Some(words::paragraphs(typed)).filter(|why| !why.is_empty());
                 Ok(())
             }
         }
@@ -178,6 +179,8 @@ fn seconds(typed: &str) -> Result<Seconds, GuessError> {
         Err(limited("tooSmall"))
     } else if value > SECONDS.max {
         Err(limited("tooBig"))
+    } else if SECONDS.step(SECONDS.steps(value)) != value {
+        Err(limited("tooFine"))
     } else {
         Ok(Seconds::After(value))
     }

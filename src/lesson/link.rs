@@ -1,15 +1,12 @@
 //! The strict door: a lesson as a short text that stands after the # of an address.
 //!
 //! ```text
-//! text    "v1." and then base64url without padding (RFC 4648, section 5) of
-//! bytes   length | body | checksum
-//! length  of the body in bytes, varint (LEB128, as postcard writes a u32)
+//! text    "v1." and the body, sealed as envelope.rs does
 //! body    recipe | alterations
 //! recipe  the fields in the order of Field::ALL, each a varint of whole finest steps;
 //!         one byte: number of beakers; per beaker one byte of kind (position in KINDS) and,
 //!         unless it is the room's, tenths of °C as a varint; for ice also tenths of a gram
 //! alterations  see alterations.rs; nothing in a lesson as it comes
-//! checksum  CRC-32 (IEEE 802.3) of "v1.", length and body, little-endian
 //! ```
 //!
 //! A link of version 1 is for ever: this layout never changes, and a golden link in
@@ -20,9 +17,10 @@
 mod alterations;
 
 use super::Lesson;
-use super::base64url;
 use super::beaker::{Beaker, CELSIUS, ICE_G};
-use super::field::{Field, Limits};
+use super::code::{CheckCode, Sum};
+use super::envelope::{self, read_byte, read_value, varint};
+use super::field::Field;
 use super::recipe::{FieldError, Place, Recipe};
 
 /// Longest link that is looked at, in characters: chat programs and school platforms cut or
@@ -33,7 +31,6 @@ pub const LINK_MAX_CHARS: usize = 2000;
 pub const LINK_VERSION: u32 = 1;
 
 const MARK: &str = "v1.";
-const CHECKSUM_BYTES: usize = 4;
 
 /// Why a link was refused. Each has its own words on the page.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -110,13 +107,15 @@ impl Lesson {
         body
     }
 
+    /// Eight signs that are the same for two who have the same lesson.
+    pub fn code(&self) -> CheckCode {
+        let mut sum = Sum::default();
+        sum.add(&self.bytes());
+        sum.code()
+    }
+
     fn whole_link(&self) -> String {
-        let body = self.bytes();
-        let mut bytes = varint(body.len() as u32);
-        bytes.extend_from_slice(&body);
-        let sum = checksum(&bytes);
-        bytes.extend_from_slice(&sum);
-        format!("{MARK}{}", base64url::encode(&bytes))
+        envelope::seal(MARK, &self.bytes())
     }
 
     /// Reads a link, with or without its #.
@@ -133,12 +132,11 @@ impl Lesson {
         if text.is_empty() {
             return Err(LinkError::Empty);
         }
-        let letters = text.strip_prefix(MARK).ok_or_else(|| not_version_1(text))?;
-        let bytes = decode(letters)?;
-        let body = checked_body(&bytes)?;
-        if base64url::encode(&bytes) != letters {
-            return Err(LinkError::Damaged);
-        }
+        Lesson::from_body(&envelope::open(MARK, text)?)
+    }
+
+    /// Reads the bytes that [`Lesson::bytes`] writes.
+    pub(super) fn from_body(body: &[u8]) -> Result<Lesson, LinkError> {
         let (recipe, rest) = read_recipe(body)?;
         let mut lesson = Lesson::of_recipe(recipe);
         alterations::read(rest, &mut lesson)?;
@@ -146,52 +144,6 @@ impl Lesson {
         // One lesson, one link: whatever else says the same was not written here.
         if lesson.bytes() == body { Ok(lesson) } else { Err(LinkError::Damaged) }
     }
-}
-
-fn not_version_1(text: &str) -> LinkError {
-    let version = text
-        .strip_prefix('v')
-        .and_then(|rest| rest.split_once('.'))
-        .filter(|(digits, _)| digits.len() <= 4 && digits.bytes().all(|b| b.is_ascii_digit()))
-        .and_then(|(digits, _)| digits.parse().ok());
-    match version {
-        Some(version) if version > LINK_VERSION => LinkError::Newer { version },
-        _ => LinkError::NotOurs,
-    }
-}
-
-/// Cut links end within a letter: bits that make no byte are judged after the length.
-fn decode(letters: &str) -> Result<Vec<u8>, LinkError> {
-    base64url::decode(letters).map_err(|at| LinkError::BadCharacter { at: at + MARK.len() })
-}
-
-/// The body, if its length and its checksum are right.
-fn checked_body(bytes: &[u8]) -> Result<&[u8], LinkError> {
-    let cut = |announced| LinkError::Incomplete { found: bytes.len(), announced };
-    let (length, rest) = take_varint(bytes).ok_or(cut(0))?;
-    let length = length as usize;
-    let announced = (bytes.len() - rest.len()).saturating_add(length).saturating_add(CHECKSUM_BYTES);
-    if announced > bytes.len() {
-        return Err(cut(announced));
-    }
-    if announced < bytes.len() {
-        return Err(LinkError::Damaged);
-    }
-    let (summed, sum) = bytes.split_at(bytes.len() - CHECKSUM_BYTES);
-    if sum == checksum(summed) { Ok(&rest[..length]) } else { Err(LinkError::Damaged) }
-}
-
-/// CRC-32 of the mark and the bytes (ISO 3309; reflected polynomial EDB88320, all ones before and
-/// after). Bit by bit: for a hundred bytes a table would only be weight.
-fn checksum(bytes: &[u8]) -> [u8; CHECKSUM_BYTES] {
-    let mut sum = u32::MAX;
-    for byte in MARK.bytes().chain(bytes.iter().copied()) {
-        sum ^= u32::from(byte);
-        for _ in 0..8 {
-            sum = (sum >> 1) ^ (0xEDB8_8320 & (sum & 1).wrapping_neg());
-        }
-    }
-    (!sum).to_le_bytes()
 }
 
 impl Recipe {
@@ -249,26 +201,4 @@ fn read_beaker(rest: &mut &[u8], index: usize) -> Result<Beaker, LinkError> {
         // The checksum is right, so somebody wrote a kind that this release does not know.
         _ => Err(LinkError::Newer { version: LINK_VERSION }),
     }
-}
-
-fn read_byte(rest: &mut &[u8]) -> Result<u8, LinkError> {
-    let (&byte, tail) = rest.split_first().ok_or(LinkError::Damaged)?;
-    *rest = tail;
-    Ok(byte)
-}
-
-fn read_value(rest: &mut &[u8], limits: &'static Limits, place: Place) -> Result<f64, LinkError> {
-    let (steps, tail) = take_varint(rest).ok_or(LinkError::Damaged)?;
-    *rest = tail;
-    let value = limits.step(steps);
-    limits.check(value, place).map_err(LinkError::OutOfLimits)?;
-    Ok(value)
-}
-
-fn varint(value: u32) -> Vec<u8> {
-    postcard::to_allocvec(&value).expect("a u32 always fits a growing buffer")
-}
-
-fn take_varint(bytes: &[u8]) -> Option<(u32, &[u8])> {
-    postcard::take_from_bytes(bytes).ok()
 }

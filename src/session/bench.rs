@@ -128,6 +128,11 @@ impl Bench {
         self.beakers[beaker].course.reading(time_s)
     }
 
+    /// The first upward crossing of a pH in a beaker between two times it has reached, s.
+    pub(super) fn crossing_s(&self, beaker: usize, ph: f64, from_s: f64, to_s: f64) -> Option<f64> {
+        self.beakers[beaker].course.turned_back_s(ph, from_s, to_s)
+    }
+
     /// What each cause holds of a beaker's pH at a time it has reached.
     pub(super) fn ph_terms(&self, beaker: usize, time_s: f64) -> Option<PhTerms> {
         self.beakers[beaker].course.ph_terms(time_s)

@@ -2,7 +2,7 @@
 //! before its lock and stand after it; those of the brief may change until the first dose is
 //! asked, and those of the end stand once they are given.
 
-use crate::lesson::{Ask, At, FieldError, Place, WHY_MAX_CHARS};
+use crate::lesson::{Act, Ask, At, FieldError, Place, WHY_MAX_CHARS, paragraphs};
 
 use super::{Session, SessionError, Stage};
 
@@ -37,7 +37,8 @@ impl Session {
         let at = self.asked_at().ok_or(SessionError::NotNow { stage: self.stage })?;
         let refused = |key| SessionError::Fields(vec![FieldError::bare(Place::Ask { at, ask, choice: None }, key)]);
         let asks = self.lesson.asks(at);
-        let answer = answer.trim();
+        let answer = paragraphs(answer);
+        let answer = answer.as_str();
         let known = match asks.get(ask) {
             None | Some(Ask::Card(_)) => false,
             Some(_) if answer.is_empty() => true,
@@ -58,6 +59,7 @@ impl Session {
             }
             self.chosen.remove(index);
         }
+        self.note_down(self.past_ds(), Act::Choose { ask, answer: answer.to_owned() });
         if !answer.is_empty() {
             self.chosen.push(Chosen { at, ask, answer: answer.to_owned() });
         }

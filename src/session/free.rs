@@ -1,7 +1,7 @@
 //! The free bench: pour what one likes, when one likes, into the beakers one likes.
 
 use crate::chemistry::{Action, Bath, Pour, Reagent};
-use crate::lesson::{Beaker, BeakerText, Field, FieldError, Limits, Place};
+use crate::lesson::{Act, Beaker, BeakerText, Deed, Field, FieldError, Limits, Place, TYPED_MAX_CHARS, line};
 
 use super::bench::{Logged, bath_of};
 use super::watch::Event;
@@ -52,7 +52,7 @@ impl Session {
             duration_s: (rate_s_ml * volume_ml).clamp(POUR_BOUNDS_S[0], POUR_BOUNDS_S[1]),
             temperature_k: self.dose_k(),
         };
-        self.act_on(&text.beakers, Action::Pour(pour))
+        self.act_on(&text.beakers, Action::Pour(pour), Deed::Pour, [&text.reagent, &text.volume_ml])
     }
 
     /// Sets the stirrers of some beakers to a typed speed, rpm; 0 is off.
@@ -63,8 +63,8 @@ impl Session {
         self.expect_free()?;
         self.check_beakers(beakers).map_err(|error| SessionError::Fields(vec![error]))?;
         let field = Field::StirRpm;
-        let rpm = field.limits().read(rpm, Place::Field(field)).map_err(|error| SessionError::Fields(vec![error]))?;
-        self.act_on(beakers, Action::Stir { rpm })
+        let read = field.limits().read(rpm, Place::Field(field)).map_err(|error| SessionError::Fields(vec![error]))?;
+        self.act_on(beakers, Action::Stir { rpm: read }, Deed::Stir, [rpm, ""])
     }
 
     /// Puts some beakers into other surroundings. Held keeps each at the temperature it has.
@@ -75,14 +75,23 @@ impl Session {
         self.expect_free()?;
         self.check_beakers(beakers).map_err(|error| SessionError::Fields(vec![error]))?;
         let bath = read_bath(text, beakers[0]).map_err(SessionError::Fields)?;
-        self.act_on(beakers, Action::Bath(bath))
+        self.act_on(beakers, Action::Bath(bath), Deed::Bath, [&text.kind, &text.celsius])
     }
 
-    fn act_on(&mut self, beakers: &[usize], action: Action) -> Result<Vec<Event>, SessionError> {
+    fn act_on(
+        &mut self,
+        beakers: &[usize],
+        action: Action,
+        deed: Deed,
+        typed: [&str; 2],
+    ) -> Result<Vec<Event>, SessionError> {
         let at_ds = self.now_ds();
         for &beaker in beakers {
             self.bench.act(Logged { at_ds, beaker, action })?;
         }
+        // A field that the deed does not read may hold anything.
+        let typed = typed.map(|text| line(text).chars().take(TYPED_MAX_CHARS).collect());
+        self.note_down(at_ds, Act::Bench { deed, beakers: beakers.to_vec(), typed });
         // Up to a tenth of a second on: what was done shows at once, on a clock on hold too.
         self.go_to(seconds_of(at_ds).max(self.clock.now_s()))
     }

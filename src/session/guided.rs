@@ -2,7 +2,7 @@
 
 use crate::chemistry::{Action, Pour};
 use crate::constants::CELSIUS_ZERO_K;
-use crate::lesson::{Field, Guess, GuessText, Question, Recipe, Step, subject_beaker};
+use crate::lesson::{Act, Field, Guess, GuessText, Question, Recipe, Step, subject_beaker};
 
 use super::answers::Answer;
 use super::bench::Logged;
@@ -38,13 +38,20 @@ impl Session {
     /// [`SessionError::NotNow`] unless a dose is asked; [`SessionError::Answers`] with every
     /// answer that is missing or refused; [`SessionError::Course`].
     pub fn lock(&mut self, text: &GuessText) -> Result<Vec<Event>, SessionError> {
-        let (index, step) = self.expect_step(Stage::Ask)?;
+        self.expect_step(Stage::Ask)?;
         let guess = Guess::from_text(text, &self.questions(), self.bench.len(), true).map_err(SessionError::Answers)?;
+        self.pour_on(guess)
+    }
+
+    /// Pours the dose that is asked, on a guess that was checked.
+    pub(super) fn pour_on(&mut self, guess: Guess) -> Result<Vec<Event>, SessionError> {
+        let (index, step) = self.expect_step(Stage::Ask)?;
         let poured_ds = self.now_ds();
         let pour = pour_of(&self.lesson.recipe, &step);
         for beaker in 0..self.bench.len() {
             self.bench.act(Logged { at_ds: poured_ds, beaker, action: Action::Pour(pour) })?;
         }
+        self.note_down(poured_ds, Act::Lock(guess.clone()));
         self.answers.push(Answer { step: index, poured_ds, guess, seen: None });
         self.rest_at_ds = Some(poured_ds + (step.rest_s * 10.0) as u32);
         self.stage = Stage::Watch;
@@ -59,6 +66,13 @@ impl Session {
     pub fn see(&mut self, text: &GuessText) -> Result<(), SessionError> {
         self.expect_step(Stage::See)?;
         let seen = Guess::from_text(text, &Question::ALL, self.bench.len(), false).map_err(SessionError::Answers)?;
+        self.put_down_seen(seen)
+    }
+
+    /// Takes down what was seen, as it was checked.
+    pub(super) fn put_down_seen(&mut self, seen: Guess) -> Result<(), SessionError> {
+        self.expect_step(Stage::See)?;
+        self.note_down(self.past_ds(), Act::See(seen.clone()));
         if let Some(answer) = self.answers.last_mut() {
             answer.seen = Some(seen);
         }
@@ -74,6 +88,7 @@ impl Session {
         if !matches!(self.stage, Stage::Brief | Stage::Explain) {
             return Err(SessionError::NotNow { stage: self.stage });
         }
+        self.note_down(self.past_ds(), Act::GoOn);
         let more = self.answers.len() < self.steps.len();
         self.stage = if more { Stage::Ask } else { Stage::End };
         Ok(())

@@ -1,7 +1,7 @@
 //! What-ifs of the free bench: one beaker's recipe with something changed.
 
 use crate::chemistry::Bottle;
-use crate::lesson::{Field, FieldError, Limits, Place, Recipe};
+use crate::lesson::{Act, Deed, Field, FieldError, Limits, Place, Recipe};
 
 use super::bench::Bench;
 use super::{Session, SessionError, Stage};
@@ -113,7 +113,11 @@ impl Session {
             self.check_holds(&changed).map_err(fields)?;
             what_ifs[beaker] = changed;
         }
-        self.begin_free(what_ifs)
+        let at_ds = self.past_ds();
+        self.begin_free(what_ifs)?;
+        let typed = [key.to_owned(), String::new()];
+        self.note_down(at_ds, Act::Bench { deed: Deed::Change, beakers: beakers.to_vec(), typed });
+        Ok(())
     }
 
     /// Fresh beakers on the free bench with these changes.
@@ -123,7 +127,7 @@ impl Session {
         fresh.bench = bench;
         fresh.what_ifs = what_ifs;
         fresh.stage = Stage::Free;
-        *self = fresh;
+        self.replace(fresh);
         Ok(())
     }
 

@@ -173,7 +173,7 @@ impl Screen {
 }
 
 /// Sets each answer that was given beside what happened.
-fn compare(guess: &Guess, outcome: &Outcome) -> Vec<Compared> {
+pub(super) fn compare(guess: &Guess, outcome: &Outcome) -> Vec<Compared> {
     let band = |question, guess: Option<Band>, ph| {
         guess.map(|guess| Compared {
             question,
@@ -203,6 +203,24 @@ fn compare(guess: &Guess, outcome: &Outcome) -> Vec<Compared> {
     let at_once = band("atOnce", guess.at_once, outcome.ph_at_once);
     let at_rest = band("atRest", guess.at_rest, outcome.ph_at_rest);
     [at_once, at_rest, clarity, seconds, first, why].into_iter().flatten().collect()
+}
+
+/// Each answer that was given, by its question.
+pub(super) fn told_answers_of(guess: &Guess) -> Vec<(&'static str, Told)> {
+    [
+        guess.at_once.map(|band| ("atOnce", key(band.key()))),
+        guess.at_rest.map(|band| ("atRest", key(band.key()))),
+        guess.clarity.map(|clarity| ("clarity", key(clarity.key()))),
+        guess.seconds.map(|seconds| match seconds {
+            Seconds::After(seconds) => ("seconds", Told::Number(seconds)),
+            Seconds::Never => ("seconds", key("never")),
+        }),
+        guess.first.map(|first| ("first", told_first(first))),
+        guess.why.as_ref().map(|why| ("why", key(why))),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn key(key: &str) -> Told {

@@ -86,7 +86,7 @@ pub struct EventMark {
 }
 
 impl EventMark {
-    pub(super) fn of(event: &Event) -> EventMark {
+    fn of(event: &Event) -> EventMark {
         let mut mark = EventMark {
             key: event.kind.key(),
             at: event.at_s,
@@ -122,6 +122,7 @@ pub struct MarksVersion {
     actions: usize,
     answers: usize,
     events: usize,
+    times: usize,
 }
 
 impl Screen {
@@ -132,13 +133,31 @@ impl Screen {
             actions: self.session.bench().log().len(),
             answers: self.session.answers().len(),
             events: self.session.events().len(),
+            times: self.session.marks().iter().map(|mark| 1 + usize::from(mark.taken_back)).sum(),
         }
     }
 
     /// Everything that stands on the ribbons up to now.
     pub fn marks(&self) -> Marks {
         let events = self.session.events().iter();
-        Marks { doses: self.dose_marks(), guesses: self.guess_marks(), events: events.map(EventMark::of).collect() }
+        Marks {
+            doses: self.dose_marks(),
+            guesses: self.guess_marks(),
+            events: events.map(|event| self.event_mark(event)).collect(),
+        }
+    }
+
+    /// An event as it may be told: how long a beaker took waits for the student's own time, or for
+    /// the rest.
+    pub(super) fn event_mark(&self, event: &Event) -> EventMark {
+        let mut mark = EventMark::of(event);
+        if let (Some(answer), Some(beaker)) = (self.session.answers().last(), event.beaker)
+            && event.at_s > answer.poured_s()
+            && !self.session.may_tell_time(answer, beaker)
+        {
+            mark.seconds = None;
+        }
+        mark
     }
 
     fn dose_marks(&self) -> Vec<DoseMark> {

@@ -8,8 +8,6 @@ use serde::Serialize;
 
 use crate::lesson::{AskEntry, At, LINK_MAX_CHARS, Lesson, LessonFile, Level, TreeError};
 
-use crate::session::CheckCode;
-
 use super::Screen;
 use super::asks::PlaceKey;
 use super::reply::Reply;
@@ -101,7 +99,7 @@ impl Screen {
 
     /// The code of the lesson itself: the same before, while and after it runs.
     pub fn lesson_code(&self) -> String {
-        CheckCode::of_lesson(self.session.lesson()).to_string()
+        self.session.lesson().code().to_string()
     }
 
     /// The beaker that the predictions are about, from 0.

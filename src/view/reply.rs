@@ -222,6 +222,7 @@ impl Screen {
             self.session.set_held(true);
         }
         let events = events.unwrap_or_default();
-        Ticked { now: self.session.clock().now_s(), events: events.iter().map(EventMark::of).collect(), trouble }
+        let events = events.iter().map(|event| self.event_mark(event)).collect();
+        Ticked { now: self.session.clock().now_s(), events, trouble }
     }
 }

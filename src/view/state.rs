@@ -31,6 +31,8 @@ pub struct StateView {
     pub step: Option<StepView>,
     /// When the clock will stop by itself, s; now where nothing runs towards a rest.
     pub rest_at: f64,
+    /// What is left of a hold of the class whose run is told again, s.
+    pub class_hold: Option<f64>,
     /// May one pour freely?
     pub can_pour: bool,
     /// What is changed in each beaker of the free bench against the recipe: halfWater, noIndicator, finer, ice.
@@ -89,6 +91,7 @@ impl StateView {
             speed: session.clock().speed(),
             step,
             rest_at: session.rest_at_s().unwrap_or(session.clock().now_s()),
+            class_hold: None,
             can_pour: free,
             what_ifs: (0..session.bench().len()).map(|beaker| changes(session, beaker)).collect(),
         }

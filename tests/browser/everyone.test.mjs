@@ -5,12 +5,14 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest } from "./hands.mjs";
 import { SCREENS, visit } from "./harness.mjs";
-import { contrasts, pieces } from "./pixels.mjs";
+import { changed, contrasts, pieces } from "./pixels.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 
 /** WCAG 2.2, success criterion 1.4.3, text of any size. */
 const TEXT_RATIO = 4.5;
+/** No page has so many places where the keyboard can stand. */
+const MOST_TABS = 150;
 /** WCAG 2.2, success criterion 1.4.12. */
 const SPACING =
   "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }";
@@ -55,6 +57,64 @@ for (const forcedColors of /** @type {const} */ (["none", "active"]))
     assert.ok(read > 200);
   });
 
+test("the keyboard walks the page in the order in which it is read, is always seen, and comes round", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  assert.equal(await page.locator("[tabindex]:not([tabindex='0']):not([tabindex='-1'])").count(), 0);
+  // From the top of the page: the first stop is the way past its head.
+  await page.focus(".skip");
+  /** @type {string[]} */
+  const walked = [];
+  for (let tabs = 0; tabs < MOST_TABS; tabs++) {
+    if (tabs > 0) await page.keyboard.press("Tab");
+    const here = await page.evaluate(() => {
+      const one = document.activeElement;
+      if (!one || one === document.body) return null;
+      const seen = /** @type {any} */ (globalThis);
+      const isLater =
+        !seen.lastStop || Boolean(seen.lastStop.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
+      seen.lastStop = one;
+      // The ring of a hidden radio button is drawn around its label.
+      const drawn = one.closest(".chip, .option, .segments label") ?? one;
+      const box = drawn.getBoundingClientRect();
+      const top = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+      const isFree = top !== null && (drawn.contains(top) || top.contains(drawn));
+      return {
+        name: one.id || one.getAttribute("aria-label") || one.textContent || one.localName,
+        isLater,
+        isFree,
+        box: { x: box.x, y: box.y, width: box.width, height: box.height },
+      };
+    });
+    if (!here) break;
+    walked.push(here.name);
+    assert.ok(here.isLater, `${here.name} comes before ${walked.at(-2)} in the page`);
+    assert.ok(here.isFree, `${here.name} lies under something else`);
+    const clip = {
+      x: Math.max(0, here.box.x - 6),
+      y: Math.max(0, here.box.y - 6),
+      width: here.box.width + 12,
+      height: here.box.height + 12,
+    };
+    const focused = await page.screenshot({ clip, animations: "disabled" });
+    await page.evaluate(() => {
+      const kept = /** @type {any} */ (globalThis);
+      kept.here = document.activeElement;
+      kept.here.blur();
+    });
+    const blurred = await page.screenshot({ clip, animations: "disabled" });
+    await page.evaluate(() => /** @type {any} */ (globalThis).here.focus({ focusVisible: true, preventScroll: true }));
+    // A ring of one pixel along the longer sides at the very least (2.4.13 asks for two around the whole).
+    const least = Math.max(here.box.width, here.box.height);
+    assert.ok((await changed(focused, blurred)) >= least, `${here.name}: its focus can hardly be seen`);
+  }
+  t.diagnostic(walked.join(", "));
+  assert.ok(walked.length > 12 && walked.length < MOST_TABS, "no trap");
+  // Look and clock lie on the stage, the question behind it, as it is read.
+  const place = (/** @type {string} */ id) => walked.indexOf(id);
+  assert.ok(place("stage") >= 0 && place("stage") < place("hold"));
+});
+
 test("help stands at the same place everywhere", async (t) => {
   const { page } = await visit(t);
   /** @type {(object | null)[]} */
@@ -79,6 +139,7 @@ function cutOff(page) {
 
 for (const [name, sheet, screen] of /** @type {const} */ ([
   ["wider spaced text", SPACING, SCREENS.laptop],
+  ["wider spaced text on a phone", SPACING, SCREENS.phone],
   ["text of twice the size", "html { font-size: 200% !important }", SCREENS.laptop],
 ]))
   test(`${name} is cut off nowhere and makes nobody scroll sideways`, async (t) => {

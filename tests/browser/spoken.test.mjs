@@ -1,4 +1,5 @@
-// Level 2 to its end, by keyboard alone.
+// Level 2 to its end, twice: by keyboard alone, and by one who only hears the page. The second reads nothing but the
+// accessibility tree, as a screen reader would, and acts only on what it finds there.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
@@ -6,6 +7,20 @@ import { ANSWERS, comesTo, focused, playDose, press, stage, startLesson, tabTo, 
 import { visit } from "./harness.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
+/** @typedef {{ role: string, name: string, checked: boolean, node: number }} Told */
+
+/** Buttons that lead on, the first that is there is pressed. */
+const ONWARD = [
+  "Lock my guess",
+  "Next question",
+  "Show me why",
+  "Next dose",
+  "Finish",
+  "Why",
+  "Go on",
+  "Start the lesson",
+  "Next event",
+];
 
 test("capability 6: the mouse unplugged, level 2 is played to its end", async (t) => {
   const { page } = await visit(t);
@@ -37,4 +52,126 @@ test("capability 6: the mouse unplugged, level 2 is played to its end", async (t
   await toSummary(page);
   assert.match(await page.locator("#card").innerText(), /2 doses of acid and 1 doses? of base/);
   assert.notEqual((await focused(page)).name, "", "the keyboard stands somewhere");
+});
+
+/** One who hears the page. */
+class Listener {
+  /** @param {import("playwright-core").CDPSession} session @param {Page} page */
+  constructor(session, page) {
+    this.session = session;
+    this.page = page;
+    /** @type {string[]} everything that the live region has said */
+    this.heard = [];
+  }
+
+  /** @param {Page} page */
+  static async to(page) {
+    const session = await page.context().newCDPSession(page);
+    await session.send("Accessibility.enable");
+    return new Listener(session, page);
+  }
+
+  /** What is told now, in its order. @returns {Promise<Told[]>} */
+  async tree() {
+    const { nodes } = await this.session.send("Accessibility.getFullAXTree");
+    const byId = new Map(nodes.map((node) => [node.nodeId, node]));
+    /** @type {string[]} */
+    const live = [];
+    for (const node of nodes)
+      if (node.role?.value === "status")
+        for (const child of node.childIds ?? []) live.push(String(byId.get(child)?.name?.value ?? ""));
+    const said = live.join(" ").trim();
+    if (said && this.heard.at(-1) !== said) this.heard.push(said);
+    return (
+      nodes
+        .filter((node) => !node.ignored)
+        // What is told to be switched off is left alone.
+        .filter((node) => !node.properties?.some(({ name, value }) => name === "disabled" && value.value === true))
+        .map((node) => ({
+          role: String(node.role?.value ?? ""),
+          name: String(node.name?.value ?? "").trim(),
+          checked: node.properties?.some(({ name, value }) => name === "checked" && value.value === "true") ?? false,
+          node: node.backendDOMNodeId ?? 0,
+        }))
+    );
+  }
+
+  /** Everything that can be read, as one text. */
+  async text() {
+    return (await this.tree())
+      .filter(({ role }) => role === "StaticText")
+      .map(({ name }) => name)
+      .join(" ");
+  }
+
+  /** Goes to something that was told. @param {Told} told */
+  async goTo({ node }) {
+    await this.session.send("DOM.focus", { backendNodeId: node });
+  }
+
+  /** @param {string} role @param {string} name */
+  async find(role, name) {
+    const found = (await this.tree()).find((told) => told.role === role && told.name === name);
+    assert.ok(found, `nothing is told of a ${role} "${name}"`);
+    return found;
+  }
+
+  /** @param {string} name */
+  async press(name) {
+    await this.goTo(await this.find("button", name));
+    await this.page.keyboard.press("Enter");
+  }
+
+  /** @param {string} name @param {string} typed */
+  async type(name, typed) {
+    await this.goTo(await this.find("textbox", name));
+    await this.page.keyboard.press("Control+A");
+    await this.page.keyboard.type(typed);
+  }
+}
+
+test("capability 6: with the screen off, level 2 is played to its end, and what happened can be told", async (t) => {
+  const { page } = await visit(t);
+  const listener = await Listener.to(page);
+  await listener.press("Plan");
+  await listener.type("Acid doses", "2");
+  await listener.type("Base doses after them", "1");
+  await listener.press("Use this recipe");
+  await listener.goTo(await listener.find("combobox", "Level"));
+  await page.keyboard.press("2");
+  await page.waitForTimeout(1200);
+  /** @type {Set<string>} */
+  const headings = new Set();
+  let explained = "";
+  for (let steps = 0; ; steps++) {
+    assert.ok(steps < 400, `no way on; told: ${[...headings].join(", ")}`);
+    const tree = await listener.tree();
+    for (const { role, name } of tree) if (role === "heading") headings.add(name);
+    const words = await listener.text();
+    if (headings.has("What happened, and why")) explained += words;
+    if (/Check code of this run/.test(words)) break;
+    const radios = tree.filter(({ role, name }) => role === "radio" && !/×$|^This dose$|^Whole lesson$/.test(name));
+    if (radios.length > 0 && !radios.some(({ checked }) => checked)) {
+      // "never" needs no number beside it.
+      await listener.goTo(radios.find(({ name }) => name === "never") ?? radios[0]);
+      await page.keyboard.press("Space");
+      continue;
+    }
+    const onward = ONWARD.map((name) => tree.find((told) => told.role === "button" && told.name === name)).find(
+      Boolean,
+    );
+    assert.ok(onward, `no button leads on: ${tree.filter(({ role }) => role === "button").map(({ name }) => name)}`);
+    await listener.goTo(onward);
+    await page.keyboard.press("Enter");
+    await page.waitForTimeout(onward.name === "Lock my guess" || onward.name === "Next event" ? 350 : 60);
+  }
+  const all = listener.heard.join(" ");
+  t.diagnostic(listener.heard.join("\n"));
+  assert.match(all, /Acid dose 1 poured/);
+  assert.match(all, /turned back/);
+  assert.match(all, /At rest/);
+  assert.match(explained, /Only [\d.]+ mmol of base was dissolved/, "why red first");
+  const end = await listener.text();
+  assert.match(end, /2 doses of acid and 1 doses? of base/);
+  assert.match(end, /[0-9A-Z]{4}-[0-9A-Z]{4}/, "the check code is told");
 });

@@ -21,8 +21,9 @@
 
 use crate::chemistry::Reagent;
 
-use super::{LINK_VERSION, Lesson, LinkError, read_byte, read_value, take_varint, varint};
+use super::{LINK_VERSION, Lesson, LinkError};
 use crate::lesson::choice::CHOICES;
+use crate::lesson::envelope::{self, read_byte, read_value, varint, write_text};
 use crate::lesson::field::{Field, Limits};
 use crate::lesson::fitted::{self, Fitted};
 use crate::lesson::level::Level;
@@ -124,11 +125,6 @@ fn write_asks(asks: &[Ask], body: &mut Vec<u8>) {
     }
 }
 
-fn write_text(text: &str, body: &mut Vec<u8>) {
-    body.extend(varint(text.len() as u32));
-    body.extend_from_slice(text.as_bytes());
-}
-
 /// Reads what follows a recipe into its lesson.
 pub(super) fn read(mut rest: &[u8], lesson: &mut Lesson) -> Result<(), LinkError> {
     if rest.is_empty() {
@@ -219,10 +215,7 @@ fn read_count(rest: &mut &[u8], most: usize) -> Result<usize, LinkError> {
 
 /// A text that a door lets in as it is: within its limits, and with nothing to be cleaned out.
 fn read_text(rest: &mut &[u8], limits: &'static Limits, place: Place) -> Result<String, LinkError> {
-    let (length, tail) = take_varint(rest).ok_or(LinkError::Damaged)?;
-    let bytes = tail.get(..length as usize).ok_or(LinkError::Damaged)?;
-    *rest = &tail[bytes.len()..];
-    let text = core::str::from_utf8(bytes).map_err(|_| LinkError::Damaged)?;
+    let text = envelope::read_text(rest, usize::MAX)?;
     words::check(text, limits, true, place).map_err(LinkError::OutOfLimits)?;
     if words::line(text) == text { Ok(text.to_owned()) } else { Err(LinkError::Damaged) }
 }

@@ -1,0 +1,151 @@
+//! A pile of slips as a teacher opens them: each is read, and those that can't be counted are
+//! laid aside with the reason, by the name of their file.
+
+use super::act::Entry;
+use super::code::CheckCode;
+use super::link::LinkError;
+use super::slip::Slip;
+
+/// Slips in the order in which they were opened.
+#[derive(Clone, Debug, Default)]
+pub struct Pile {
+    received: Vec<Received>,
+}
+
+/// Something that was opened.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Received {
+    /// The name of its file, or what the page calls pasted words.
+    pub file: String,
+    /// What was in it.
+    pub slip: Result<Slip, LinkError>,
+}
+
+/// A pile sorted for one lesson.
+#[derive(Debug, Default)]
+pub struct Sorted<'a> {
+    /// What counts.
+    pub counted: Vec<Counted<'a>>,
+    /// What does not.
+    pub aside: Vec<Aside<'a>>,
+}
+
+/// A slip that counts.
+#[derive(Clone, Copy, Debug)]
+pub struct Counted<'a> {
+    /// The name of its file.
+    pub file: &'a str,
+    /// The slip.
+    pub slip: &'a Slip,
+    /// Something for the teacher to look at: alike or sameName, and the file it is about.
+    pub remark: Option<(&'static str, &'a str)>,
+}
+
+/// Something that does not count, and why.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Aside<'a> {
+    /// The name of its file.
+    pub file: &'a str,
+    /// duplicate, earlier, blank, otherLesson, or a key of [`LinkError`].
+    pub key: &'static str,
+    /// The file that counts instead.
+    pub instead: Option<&'a str>,
+    /// The lesson it belongs to.
+    pub lesson: Option<CheckCode>,
+    /// The newer version that wrote it.
+    pub version: Option<u32>,
+}
+
+impl Pile {
+    /// Takes the text of a file, or what was pasted. Every slip in it counts for itself.
+    pub fn add(&mut self, file: &str, text: &str) {
+        let slips = Slip::all(text);
+        let many = slips.len() > 1;
+        for (index, slip) in slips.into_iter().enumerate() {
+            let file = if many { format!("{file} ({})", index + 1) } else { file.to_owned() };
+            self.received.push(Received { file, slip });
+        }
+    }
+
+    /// Puts a thing that could not be opened down, by its key.
+    pub fn add_unread(&mut self, file: &str, error: LinkError) {
+        self.received.push(Received { file: file.to_owned(), slip: Err(error) });
+    }
+
+    /// Takes everything away.
+    pub fn clear(&mut self) {
+        self.received.clear();
+    }
+
+    /// How many things were opened.
+    pub fn len(&self) -> usize {
+        self.received.len()
+    }
+
+    /// Was nothing opened?
+    pub fn is_empty(&self) -> bool {
+        self.received.is_empty()
+    }
+
+    /// Sorts the pile for a lesson.
+    pub fn sorted(&self, lesson: CheckCode) -> Sorted<'_> {
+        let mut sorted = Sorted::default();
+        for Received { file, slip } in &self.received {
+            match slip {
+                Ok(slip) if slip.lesson != lesson => {
+                    sorted.aside.push(Aside { lesson: Some(slip.lesson), ..Aside::of(file, "otherLesson") });
+                }
+                Ok(slip) if slip.is_blank() => sorted.aside.push(Aside::of(file, "blank")),
+                Ok(slip) => sorted.lay(Counted { file, slip, remark: None }),
+                Err(error) => {
+                    let version = if let LinkError::Newer { version } = error { Some(*version) } else { None };
+                    sorted.aside.push(Aside { version, ..Aside::of(file, error.key()) });
+                }
+            }
+        }
+        sorted
+    }
+}
+
+impl<'a> Aside<'a> {
+    fn of(file: &'a str, key: &'static str) -> Aside<'a> {
+        Aside { file, key, instead: None, lesson: None, version: None }
+    }
+}
+
+impl<'a> Sorted<'a> {
+    /// Counts a slip, unless the same person's is there already.
+    fn lay(&mut self, mut new: Counted<'a>) {
+        if let Some(twin) = self.counted.iter().find(|other| other.slip == new.slip) {
+            if new.slip.is_somebodys() {
+                let instead = Some(twin.file);
+                self.aside.push(Aside { instead, ..Aside::of(new.file, "duplicate") });
+                return;
+            }
+            // Two people who only chose may well have chosen alike: only the teacher can tell.
+            new.remark = Some(("alike", twin.file));
+        } else if let Some(index) = self.counted.iter().position(|other| same_name(other.slip, new.slip)) {
+            let other = self.counted[index];
+            if begins_with(new.slip, other.slip) {
+                self.aside.push(Aside { instead: Some(new.file), ..Aside::of(other.file, "earlier") });
+                self.counted.remove(index);
+            } else if begins_with(other.slip, new.slip) {
+                self.aside.push(Aside { instead: Some(other.file), ..Aside::of(new.file, "earlier") });
+                return;
+            } else {
+                new.remark = Some(("sameName", other.file));
+            }
+        }
+        self.counted.push(new);
+    }
+}
+
+fn same_name(one: &Slip, other: &Slip) -> bool {
+    !one.signed.is_empty() && one.signed == other.signed
+}
+
+/// Is the other slip an earlier state of this one?
+fn begins_with(slip: &Slip, other: &Slip) -> bool {
+    let (entries, earlier): (&[Entry], &[Entry]) = (&slip.entries, &other.entries);
+    slip.attempt == other.attempt && entries.starts_with(earlier)
+}

@@ -1,0 +1,202 @@
+// What this device keeps of a lesson: its record as it grows, under a key of this tab's own. Nothing of it leaves the device,
+// and no name is in it but one that was typed.
+
+/** All that is kept stands under keys that begin so. */
+const PREFIX = "turnback.kept.";
+/** The key of this tab, for its own reload. */
+const MINE = "turnback.mine";
+/** While the clock runs, its time is kept this often, ms. */
+const BEAT_MS = 2000;
+
+/**
+ * @typedef {object} Kept
+ * @property {string} kept the core's text
+ * @property {string} run the run that is told again, or nothing
+ * @property {string} link the lesson
+ * @property {number} saved ms, to tell which is the newest
+ * @property {string} handedIn the line that was handed in last
+ * @property {Draft | null} draft what stands on the card and was not handed in yet
+ * @property {[string, Record<string, number>][]} hands
+ *
+ * @typedef {{card: string, at: number, values: Record<string, string>}} Draft
+ */
+
+/** The keeper of the record. */
+export class Keep {
+  /**
+   * @param {import("./engine.js").Engine} engine
+   */
+  constructor(engine) {
+    this.engine = engine;
+    /** @type {(key: string) => void} says that nothing can be kept, before anything is lost */
+    this.warn = () => {};
+    this.key = freshKey();
+    /** Whether something was done that is worth keeping. */
+    this.begun = false;
+    /** @type {"kept" | "forbidden" | "full"} */
+    this.state = "kept";
+    this.run = "";
+    this.handedIn = "";
+    /** @type {Draft | null} */
+    this.draft = null;
+    /** @type {() => [string, Record<string, number>][]} */
+    this.hands = () => [];
+    this.beatAt = 0;
+    /** @type {"forbidden" | "full" | null} what was said already */
+    this.told = null;
+    this.store = storage("localStorage");
+    this.tab = storage("sessionStorage");
+    if (!this.store) this.state = "forbidden";
+    engine.acted = () => this.act();
+    window.addEventListener("pagehide", () => this.save());
+    document.addEventListener("visibilitychange", () => {
+      if (document.hidden) this.save();
+    });
+  }
+
+  /** After something was done. */
+  act() {
+    this.begun = true;
+    this.save();
+  }
+
+  /** While the clock runs. @param {number} nowMs */
+  beat(nowMs) {
+    if (nowMs - this.beatAt < BEAT_MS) return;
+    this.beatAt = nowMs;
+    this.save();
+  }
+
+  /** Keeps everything as it is now. */
+  save() {
+    if (!this.begun) return;
+    if (!this.store) return this.tell("forbidden");
+    /** @type {Kept} */
+    const all = {
+      kept: this.engine.kept(),
+      run: this.run,
+      link: this.engine.link(),
+      saved: Date.now(),
+      handedIn: this.handedIn,
+      draft: this.draft,
+      hands: this.hands(),
+    };
+    try {
+      this.store.setItem(this.key, JSON.stringify(all));
+      this.tab?.setItem(MINE, this.key);
+      this.state = "kept";
+    } catch {
+      this.tell("full");
+    }
+  }
+
+  /** Says it once, at the first thing that is not kept. @param {"forbidden" | "full"} state */
+  tell(state) {
+    const known = this.told;
+    this.state = state;
+    this.told = state;
+    if (known !== state) this.warn(`keep.${state}`);
+  }
+
+  /** Whether the slip holds answers that were not handed in as they are now. */
+  get unsaved() {
+    const slip = this.engine.slip();
+    return !slip.blank && slip.line !== this.handedIn;
+  }
+
+  /** The slip has been saved or copied as it is now. */
+  handIn() {
+    this.handedIn = this.engine.slip().line;
+    this.save();
+  }
+
+  /** Another lesson was opened here: it gets a key of its own, and what was kept of the one before stays. */
+  turnOver() {
+    this.save();
+    this.key = freshKey();
+    this.begun = false;
+    this.run = "";
+    this.handedIn = "";
+    this.draft = null;
+    this.tab?.removeItem(MINE);
+  }
+
+  /** What this very tab was at when it was reloaded. @returns {Kept | null} */
+  mine() {
+    return this.read(this.tab?.getItem(MINE) ?? "");
+  }
+
+  /** The newest that is kept here, of this lesson where one is named; and how many are. @param {string} link */
+  newest(link) {
+    const all = this.keys().flatMap((key) => this.read(key) ?? []);
+    const fitting = all.filter((kept) => !link || kept.link === link).sort((one, other) => other.saved - one.saved);
+    return { count: fitting.length, kept: fitting[0] ?? null };
+  }
+
+  /**
+   * Goes on with what was kept. It is kept under a key of this tab's own from here: a tab that is still at it keeps its own.
+   * @param {Kept} kept
+   * @returns {boolean} whether it could be read
+   */
+  resume(kept) {
+    if (!this.engine.resume(kept.kept, kept.run).ok) return false;
+    const before = this.keys().find((key) => this.read(key)?.kept === kept.kept);
+    this.run = kept.run;
+    this.handedIn = kept.handedIn;
+    this.draft = kept.draft;
+    this.begun = true;
+    this.save();
+    if (before && before !== this.key && this.state === "kept") this.store?.removeItem(before);
+    return true;
+  }
+
+  /** Forgets everything that was kept here, of every lesson. */
+  forget() {
+    for (const key of this.keys()) this.store?.removeItem(key);
+    this.tab?.removeItem(MINE);
+    this.key = freshKey();
+    this.begun = false;
+    this.run = "";
+    this.handedIn = "";
+    this.draft = null;
+  }
+
+  /** @returns {string[]} */
+  keys() {
+    return this.store ? Object.keys(this.store).filter((key) => key.startsWith(PREFIX)) : [];
+  }
+
+  /** @param {string} key @returns {Kept | null} nothing where it is not there, or no longer readable */
+  read(key) {
+    try {
+      const kept = JSON.parse(this.store?.getItem(key) ?? "");
+      return typeof kept?.kept === "string"
+        ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], ...kept }
+        : null;
+    } catch {
+      return null;
+    }
+  }
+}
+
+/** Chance, not a person: two tabs must not write over each other. */
+function freshKey() {
+  const bytes = crypto.getRandomValues(new Uint8Array(8));
+  return PREFIX + [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/**
+ * A storage of the browser, or nothing where it is forbidden.
+ * @param {"localStorage" | "sessionStorage"} name
+ * @returns {Storage | null}
+ */
+function storage(name) {
+  try {
+    const store = window[name];
+    store.setItem(`${PREFIX}try`, "");
+    store.removeItem(`${PREFIX}try`);
+    return store;
+  } catch {
+    return null;
+  }
+}
