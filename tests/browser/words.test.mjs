@@ -13,7 +13,7 @@ const ALIKE = [
   /^safety\.source\./,
   /^reagent\.base$|^forecast\.need\.base$/,
   /^plan\.heading$|^place\.plan$/,
-  /\.fileName$|^trace\.save\.|\.ph\.file$/,
+  /\.fileName$|^trace\.save\.|^data\.encoding\.|\.ph\.file$/,
 ];
 /** Words that no sentence of another language has, outside of the titles of English books. */
 const ENGLISH_WORDS =
@@ -86,7 +86,7 @@ for (const tag of others) {
       .filter((key) => sentences[key] === english.sentences[key])
       .filter((key) => !ALIKE.some((pattern) => pattern.test(key)))
       // Holes, signs and units alone have no language.
-      .filter((key) => /\p{Letter}{2}/u.test(sentences[key].replace(/\{\w+\}|mmol|mol|pH|Mg|HCl|NaOH|ln|CSV/g, "")));
+      .filter((key) => /\p{Letter}{2}/u.test(sentences[key].replace(/\{\w+\}|mmol|mol|min|pH|Mg|HCl|NaOH|ln|CSV/g, "")));
     assert.deepEqual(same, [], "the same sentence in both");
     const mixed = Object.keys(sentences)
       .filter((key) => !TITLES.test(key) && ENGLISH_WORDS.test(sentences[key].replace(/\{\w+\}/g, "")))
