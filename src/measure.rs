@@ -15,6 +15,8 @@ mod least_squares;
 mod line;
 mod orthogonal;
 mod probe;
+mod reasons;
+mod rows;
 mod student;
 mod timing;
 mod unknown;
@@ -28,6 +30,8 @@ pub use fit::{Estimate, Fit, FitError, FittedPoint, LEAST_SPAN_K, Pair, Untold, 
 pub use least_squares::{LeastSquaresError, Minimum, Residuals, Rules, least_squares};
 pub use line::{Line, LineError};
 pub use probe::{Assumed, PROBE_MAX_BYTES, PROBE_MAX_ROWS, PROBE_MAX_S, Probe, ProbeError, TimeUnit, Wishes};
+pub use reasons::{CAUSES, Cause, Shape};
+pub use rows::{ROW_FIELDS, ROWS_MAX, Row, RowTrouble, pasted, timings};
 pub use student::{student_t, two_sided_probability};
 pub use timing::{CELSIUS_RANGE, SECONDS, Timing, finish_ph};
 pub use unknown::{LITERATURE, Literature, Unknown, Values};

@@ -12,6 +12,7 @@ mod geometry;
 mod labels;
 mod ledger;
 mod marks;
+mod our_data;
 mod outline;
 mod plan;
 mod prep;
@@ -33,6 +34,7 @@ pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
+pub use our_data::{DataRefusal, FitView, OverlayView, ProbeView};
 pub use outline::{PlaceView, QrView, ShareView};
 pub use plan::{DoseView, Draft, PlanView, SpeedView};
 pub use prep::{DilutionView, PrepView};
@@ -63,6 +65,8 @@ pub struct Screen {
     watched_s: f64,
     /// Paths that were computed ahead for the plan, the latest last.
     paths: Vec<(PathKey, Vec<Expected>)>,
+    /// What the class measured, as far as it was handed in.
+    measured: our_data::Measured,
     /// Slips that a teacher opened.
     pile: Pile,
     /// The outcome that they are set beside.
@@ -84,6 +88,7 @@ impl Screen {
             look: Look::default(),
             watched_s: 0.0,
             paths: Vec::new(),
+            measured: our_data::Measured::default(),
             pile: Pile::default(),
             class_run: None,
             telling: None,

@@ -5,6 +5,7 @@
 //! throws on bad input: a refused request answers `{ok: false, key, errors}`.
 
 mod convert;
+mod measured;
 
 use js_sys::{JsString, Uint8ClampedArray};
 use wasm_bindgen::prelude::*;

@@ -4,7 +4,11 @@
 mod curves;
 #[path = "fit/draw.rs"]
 mod draw;
+#[path = "fit/reasons.rs"]
+mod reasons;
 #[path = "fit/recovery.rs"]
 mod recovery;
 #[path = "fit/refusals.rs"]
 mod refusals;
+#[path = "fit/rows.rs"]
+mod rows;

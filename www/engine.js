@@ -207,6 +207,43 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @property {DoseTree[]} [steps] absent where the recipe's counts decide
  * @property {Ask[]} [end]
  * @property {string} notes
+ * @property {{acidFactor: number, carbonate: number, energy: number, measurements: number, date: number}} [fitted] the bottle, where a class fitted it; absent where it is as it comes
+ *
+ * @typedef {object} DataRefusal why something measured was not taken
+ * @property {false} ok
+ * @property {string} key
+ * @property {number} first
+ * @property {number} second
+ * @property {[string, string][]} untold unknown and reason
+ * @property {FieldError[]} errors refused cells; `step` is the row
+ *
+ * @typedef {object} FitView
+ * @property {true} ok
+ * @property {[string, number[]][]} estimates value, low, high, before
+ * @property {[string, string][]} untold unknown and reason
+ * @property {number[][]} points row, measured, computed, studentised residual, 1 for a misfit
+ * @property {[[string, string], number[]][]} pairs correlation, then corners of the outline
+ * @property {number[]} scatter of a measurement; degrees of freedom; times the model was computed
+ * @property {[string, number[]][]} lines finish; dose, energy, low, high, the model's
+ * @property {[string, string][]} causes key and source
+ * @property {[[string, string], number[]][]} literature unknown and source; low, high
+ *
+ * @typedef {object} ProbeView
+ * @property {true} ok
+ * @property {number} rows
+ * @property {number} seconds
+ * @property {string[]} assumed encoding, delimiter, decimal mark, unit of time
+ * @property {number[]} columns of time and of pH
+ * @property {string[]} names
+ * @property {number[]} passedOver how many rows, and the line of the first
+ * @property {number[]} falls s
+ *
+ * @typedef {object} OverlayView
+ * @property {true} ok
+ * @property {number} meanPh
+ * @property {number} rmsPh
+ * @property {number[][]} backS measured and computed; NaN where not back
+ * @property {[string, string][]} causes
  *
  * @typedef {object} Place of the lesson: the brief, a dose, or the end
  * @property {"brief" | "end" | number} at a dose from 0
@@ -513,6 +550,48 @@ export class Engine {
   /** @param {number} beaker @param {number} from s @param {number} to s @returns {PhShift | null} */
   phShift(beaker, from, to) {
     return this.core.phShift(beaker, from, to);
+  }
+
+  // --- what the class measured -----------------------------------------------------------------------------------------
+
+  /** @param {string} text a table from a spreadsheet @returns {string[][]} dose, start, end, seconds, finish, beaker */
+  pastedTimes(text) {
+    return this.core.pastedTimes(text);
+  }
+
+  /** @param {string[][]} rows @param {string[]} wanted @returns {FitView | DataRefusal} */
+  fitTimes(rows, wanted) {
+    return this.core.fitTimes(rows, wanted);
+  }
+
+  /** @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */
+  readProbe(bytes, wishes) {
+    return this.core.readProbe(bytes, wishes);
+  }
+
+  /** @param {"time" | "ph" | "computed"} name @returns {Float64Array} */
+  probeColumn(name) {
+    return this.core.probeColumn(name);
+  }
+
+  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {number} lag s @param {boolean} fitted @returns {OverlayView | DataRefusal} */
+  overlayProbe(doses, celsius, lag, fitted) {
+    return this.core.overlayProbe(doses, celsius, lag, fitted);
+  }
+
+  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {string[]} wanted @returns {FitView | DataRefusal} */
+  fitProbe(doses, celsius, wanted) {
+    return this.core.fitProbe(doses, celsius, wanted);
+  }
+
+  /** Keeps the last fit with the lesson. @param {number} date 20261125 @returns {{ok: true} | Refusal} */
+  keepFit(date) {
+    return this.core.keepFit(date);
+  }
+
+  /** Back to the bottle as it comes. @returns {{ok: true} | Refusal} */
+  dropFit() {
+    return this.core.dropFit();
   }
 
   /** @returns {ConstantRow[]} */

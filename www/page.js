@@ -205,7 +205,9 @@ export class Page {
 
   /** Whether leaving the page would lose something. */
   unsaved() {
-    return Boolean(this.keep.unsaved || this.desk?.plan.unsaved || this.ledger.twin.isFilled);
+    return Boolean(
+      this.keep.unsaved || this.desk?.plan.unsaved || this.desk?.data.unsaved || this.ledger.twin.isFilled,
+    );
   }
 
   /** Whether this is no time for a newer version of the page. */
@@ -322,6 +324,7 @@ export class Page {
     next.updates = this.updates;
     next.updates?.speak(words, () => next.busy());
     if (draft) next.desk?.plan.put(draft);
+    if (desk) next.desk?.data.goOnFrom(desk.data);
     Object.assign(next.card, { locked: card.locked, hands: card.hands });
     next.ledger.twin.typed = ledger.twin.typed;
     next.looking = this.looking;

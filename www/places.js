@@ -2,10 +2,10 @@
 
 import { byId, element } from "./element.js";
 
-/** @typedef {"bench" | "trace" | "ledger" | "slip" | "retell" | "plan" | "prep" | "safety" | "paper" | "tally" | "about"} PlaceKey */
+/** @typedef {"bench" | "trace" | "ledger" | "slip" | "retell" | "plan" | "prep" | "safety" | "paper" | "tally" | "data" | "about"} PlaceKey */
 
 /** @type {PlaceKey[]} the teacher's */
-export const DESK = ["plan", "prep", "safety", "paper"];
+export const DESK = ["plan", "prep", "safety", "paper", "data"];
 
 /** @type {PlaceKey[]} */
 const PLACES = ["bench", "trace", "ledger", "slip", "retell", ...DESK, "tally", "about"];

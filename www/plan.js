@@ -163,6 +163,11 @@ export class Plan {
     };
   }
 
+  /** What is typed, with the bottle that a class has fitted. @returns {LessonTree} */
+  draft() {
+    return { ...this.typed(), fitted: this.engine.lesson().fitted };
+  }
+
   /** Whether something stands here that neither the lesson in use nor a saved file holds. */
   get unsaved() {
     const typed = this.typed();
@@ -194,8 +199,8 @@ export class Plan {
   /** Tells what the draft gives, one beaker after the other. */
   foresee() {
     window.clearTimeout(this.timer);
-    const typed = this.typed();
-    this.share.behind.hidden = JSON.stringify(typed) === this.inUse;
+    const typed = this.draft();
+    this.share.behind.hidden = JSON.stringify(this.typed()) === this.inUse;
     this.recipe.countByHand(typed.steps !== undefined);
     const minutes = Number(typed.minutes) || 0;
     const plan = this.engine.plan(minutes, typed);
@@ -238,7 +243,7 @@ export class Plan {
   /** Hands the draft to the core, and says at each field what it refused. */
   use() {
     this.calm();
-    const outcome = this.engine.setLesson(this.typed());
+    const outcome = this.engine.setLesson(this.draft());
     if (!outcome.ok) return this.refuse(outcome);
     this.write();
     this.used();

@@ -52,9 +52,8 @@ pub struct DoseLine {
 /// For each dose and finish that was timed at more than one temperature, the straight line through the measured times and the
 /// one through the computed ones, s.
 pub fn straight_lines(timings: &[Timing], computed: &[f64]) -> Vec<DoseLine> {
-    let mut kinds: Vec<(u32, Band)> = timings.iter().map(|timing| (timing.dose, timing.finish)).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
+    let last = timings.iter().map(|timing| timing.dose).max().unwrap_or(0);
+    let kinds = (1..=last).flat_map(|dose| Band::ALL.map(|finish| (dose, finish)));
     let line = |(dose, finish): (u32, Band)| {
         let same =
             || timings.iter().zip(computed).filter(move |(timing, _)| (timing.dose, timing.finish) == (dose, finish));
@@ -63,5 +62,5 @@ pub fn straight_lines(timings: &[Timing], computed: &[f64]) -> Vec<DoseLine> {
         let (measured, computed) = (Apparent::through(&measured).ok()?, Apparent::through(&computed).ok()?);
         Some(DoseLine { dose, finish, measured, computed })
     };
-    kinds.into_iter().filter_map(line).collect()
+    kinds.filter_map(line).collect()
 }

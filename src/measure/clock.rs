@@ -8,8 +8,11 @@ pub(super) fn seconds(cell: &str) -> Option<f64> {
         return None;
     }
     let upper = cell.to_ascii_uppercase();
-    let half_day = if upper.ends_with("PM") { Some(true) } else { upper.ends_with("AM").then_some(false) };
-    let cell = if half_day.is_some() { &upper[..upper.len() - 2] } else { upper.as_str() };
+    let (cell, half_day) = match (upper.strip_suffix("PM"), upper.strip_suffix("AM")) {
+        (Some(before), _) => (before, Some(true)),
+        (_, Some(after)) => (after, Some(false)),
+        _ => (upper.as_str(), None),
+    };
     // A date before it is parted by a space or a T; a Z behind it names a time zone, which no difference hangs on.
     let cell = cell.trim().trim_end_matches('Z');
     let (date, clock) = cell.rsplit_once([' ', 'T']).unwrap_or(("", cell));

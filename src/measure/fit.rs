@@ -209,12 +209,13 @@ struct Group {
 
 /// Timings by beaker: by its number, or by temperature where that was not written down.
 fn beakers(timings: &[Timing]) -> Vec<Group> {
-    let mut order: Vec<usize> = (0..timings.len()).collect();
-    let rank = |timing: &Timing| timing.beaker.map_or(u64::MAX, u64::from);
-    order.sort_by(|&a, &b| {
-        let (a, b) = (&timings[a], &timings[b]);
-        rank(a).cmp(&rank(b)).then(a.celsius().total_cmp(&b.celsius()))
-    });
+    let rank = |timing: &Timing| (timing.beaker.unwrap_or(u32::MAX), timing.celsius());
+    // Put in one by one: the library's sorting would weigh more than all of this file.
+    let mut order: Vec<usize> = Vec::with_capacity(timings.len());
+    for (index, timing) in timings.iter().enumerate() {
+        let behind = order.iter().rposition(|&other| rank(&timings[other]) <= rank(timing));
+        order.insert(behind.map_or(0, |place| place + 1), index);
+    }
     let mut groups: Vec<Group> = Vec::new();
     for index in order {
         let (timing, celsius) = (&timings[index], timings[index].celsius());

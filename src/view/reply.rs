@@ -145,7 +145,7 @@ impl Reply {
 }
 
 impl FieldTrouble {
-    fn of_key(key: &'static str, limits: Option<&Limits>) -> FieldTrouble {
+    pub(super) fn of_key(key: &'static str, limits: Option<&Limits>) -> FieldTrouble {
         FieldTrouble {
             field: None,
             beaker: None,

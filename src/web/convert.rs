@@ -8,7 +8,6 @@ use wasm_bindgen::{JsCast, JsValue};
 use crate::lesson::{FILE_MAX_CHARS, GuessText, Tree};
 use crate::record::{Cells, Column, Dialect, to_csv};
 use crate::session::PourText;
-use crate::view::Reply;
 
 /// A view's value as a plain object.
 pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
@@ -18,10 +17,10 @@ pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
 }
 
 /// What was asked for, or why there is none.
-pub(super) fn either<T: Serialize>(result: &Result<T, Reply>) -> JsValue {
+pub(super) fn either<T: Serialize, E: Serialize>(result: &Result<T, E>) -> JsValue {
     match result {
         Ok(value) => object(value),
-        Err(reply) => object(reply),
+        Err(refusal) => object(refusal),
     }
 }
 

@@ -1,0 +1,77 @@
+// Our data: the class's own times and a probe's file, beside the model.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { fileURLToPath } from "node:url";
+import { barriers } from "./axe.mjs";
+import { press } from "./hands.mjs";
+import { screenshot, visit } from "./harness.mjs";
+
+/** Invented times of a class with a bottle somewhat slower than the lesson's. */
+const TIMES = `dose\tstart\tend\tseconds\tfinish\tbeaker
+1\t2\t2,2\t71\tgreen\t1
+2\t2,2\t2,4\t88\tgreen\t1
+3\t2,4\t2,5\t108\tgreen\t1
+1\t21\t21,2\t18,4\tgreen\t2
+2\t21,2\t21,4\t23,5\tgreen\t2
+3\t21,4\t21,5\t30\tgreen\t2
+1\t34\t34\t10,9\tgreen\t3
+2\t34\t34\t13,6\tgreen\t3
+3\t34\t34\t17\tgreen\t3`;
+
+const files = fileURLToPath(new URL("../probe/files/", import.meta.url));
+
+test("capability 16: pasted times are fitted with their ranges, kept, and opened again from the link", async (t) => {
+  const { page } = await visit(t);
+  await press(page, "Our data");
+  await page.fill("#data-paste", TIMES);
+  await press(page, "Take the pasted rows");
+  assert.equal(await page.locator(".typing tbody tr").count(), 9);
+  const begin = Date.now();
+  await press(page, "Fit the times");
+  await page.waitForSelector("#data-result-heading");
+  t.diagnostic(`fit and its pictures: ${Date.now() - begin} ms with the keyboard's way there`);
+  const estimates = await page.locator("#data-place section:last-of-type table").first().innerText();
+  assert.match(estimates, /acid factor[\s\S]*carbonate[\s\S]*energy/);
+  assert.match(estimates, /Palandri & Kharaka 2004/);
+  assert.equal(await page.locator(".pictures figure").count(), 3);
+  assert.deepEqual(await barriers(page), []);
+  await screenshot(page, "our-data-fit");
+  await press(page, "Keep these numbers with the lesson");
+  assert.match(await page.locator(".fitted").innerText(), /fitted on \d{4}-\d\d-\d\d to 9 measurements/);
+});
+
+test("capability 16: one temperature refuses the energy and says why; a bad cell is named in its row", async (t) => {
+  const { page } = await visit(t);
+  await press(page, "Our data");
+  await page.fill("#data-paste", TIMES.split("\n").slice(0, 4).join("\n"));
+  await press(page, "Take the pasted rows");
+  await press(page, "Fit the times");
+  const few = page.locator("#data-place .error").filter({ hasText: "cannot tell" });
+  // Three times, acid factor and carbonate: just enough.
+  assert.equal(await few.count(), 0);
+  assert.match(await page.locator("#data-place section:last-of-type").innerText(), /less than 5 °C apart/);
+  await page.locator(".typing input").nth(3).fill("604800");
+  await press(page, "Fit the times");
+  assert.match(await page.locator(".typing tbody tr").first().innerText(), /Too big/);
+  assert.equal(await page.locator(".typing input").nth(3).inputValue(), "604800", "nothing typed is lost");
+});
+
+test("capability 17: two makers' files of one recording are laid beside the model alike", async (t) => {
+  const { page } = await visit(t);
+  await press(page, "Our data");
+  const told = [];
+  for (const name of ["comma-points.csv", "semicolon-commas.csv"]) {
+    await page.setInputFiles("#data-file", `${files}${name}`);
+    await page.waitForFunction(() => /61 readings/.test(document.getElementById("data-place")?.innerText ?? ""));
+    assert.equal(await page.inputValue("#data-doses"), "20  80");
+    await page.fill("#data-celsius", "21");
+    await press(page, "Lay the model beside it");
+    told.push(await page.locator("#data-place").getByText("root mean square").innerText());
+  }
+  assert.equal(told[0], told[1]);
+  await screenshot(page, "our-data-probe");
+  await page.setInputFiles("#data-file", `${files}refused-millivolts.csv`);
+  await page.waitForFunction(() => /no pH/.test(document.getElementById("data-place")?.innerText ?? ""));
+  assert.deepEqual(await barriers(page), []);
+});

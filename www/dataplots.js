@@ -1,0 +1,146 @@
+// Pictures of measurements: a recording beside the model's curve, what is left of a fit, and what two numbers may be together.
+// Each has its table beside it, so the pictures only show.
+
+import { drawing, element } from "./element.js";
+
+const WIDTH = 560;
+const HEIGHT = 240;
+const EDGE = { left: 46, right: 12, top: 12, bottom: 36 };
+/** A screen has no room for more points. */
+const MOST_POINTS = 1200;
+
+/** @typedef {[number, number]} Range */
+
+class Plot {
+  /** @param {string} label */
+  constructor(label) {
+    this.svg = drawing("svg", {
+      viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
+      class: "dataplot",
+      role: "img",
+      "aria-label": label,
+    });
+    this.root = element("figure", { hidden: true }, /** @type {any} */ (this.svg));
+  }
+
+  /** @param {Range} across @param {Range} up @param {string} acrossName @param {string} upName @param {import("./i18n.js").Words} words */
+  frame(across, up, acrossName, upName, words) {
+    this.across = widened(across);
+    this.up = widened(up);
+    this.root.hidden = false;
+    const { left, right, top, bottom } = EDGE;
+    const axis = [
+      drawing("path", { d: `M${left} ${top}V${HEIGHT - bottom}H${WIDTH - right}`, class: "axis" }),
+      text((left + WIDTH - right) / 2, HEIGHT - 4, acrossName, "middle"),
+      text(left + 6, top + 4, upName, "start"),
+    ];
+    for (const share of [0, 0.5, 1]) {
+      const [x, y] = [this.across, this.up].map(([low, high]) => low + share * (high - low));
+      axis.push(text(this.x(x), HEIGHT - bottom + 14, figure(words, x, this.across), "middle"));
+      axis.push(text(left - 5, this.y(y) + 4, figure(words, y, this.up), "end"));
+    }
+    this.svg.replaceChildren(...axis);
+  }
+
+  /** @param {number} value */
+  x(value) {
+    const [low, high] = this.across ?? [0, 1];
+    return EDGE.left + ((value - low) / (high - low)) * (WIDTH - EDGE.left - EDGE.right);
+  }
+
+  /** @param {number} value */
+  y(value) {
+    const [low, high] = this.up ?? [0, 1];
+    return HEIGHT - EDGE.bottom - ((value - low) / (high - low)) * (HEIGHT - EDGE.top - EDGE.bottom);
+  }
+
+  /** @param {ArrayLike<number>} xs @param {ArrayLike<number>} ys @param {string} kind @param {boolean} [closed] */
+  line(xs, ys, kind, closed = false) {
+    const every = Math.max(1, Math.ceil(xs.length / MOST_POINTS));
+    const points = [];
+    for (let at = 0; at < xs.length; at += every)
+      points.push(`${this.x(xs[at]).toFixed(1)} ${this.y(ys[at]).toFixed(1)}`);
+    if (points.length > 0)
+      this.svg.append(drawing("path", { d: `M${points.join("L")}${closed ? "Z" : ""}`, class: kind }));
+  }
+}
+
+/** A recording and the curve beside it. */
+export class CurvePlot extends Plot {
+  /** @param {import("./i18n.js").Words} words */
+  constructor(words) {
+    super(words.t("data.curvePicture"));
+    this.words = words;
+    this.root.append(element("figcaption", {}, words.t("data.curveCaption")));
+  }
+
+  /** @param {Float64Array} times @param {Float64Array} ph @param {Float64Array} computed */
+  show(times, ph, computed) {
+    this.frame(extent(times), extent(ph, computed), this.words.t("data.axis.seconds"), "pH", this.words);
+    this.line(times, ph, "measured");
+    if (computed.length > 0) this.line(times, computed, "computed");
+  }
+}
+
+/** What is left at each point of a fit. */
+export class ResidualPlot extends Plot {
+  /** @param {import("./i18n.js").Words} words @param {number[][]} points @param {number} bound */
+  constructor(words, points, bound) {
+    super(words.t("data.residualPicture"));
+    const size = Math.max(bound, ...points.map((point) => Math.abs(point[3])));
+    this.frame([1, points.length], [-size, size], words.t("data.axis.points"), words.t("data.axis.studentised"), words);
+    this.line([1, points.length], [0, 0], "axis");
+    for (const [index, [, , , left, misfit]] of points.entries()) {
+      const [x, y] = [this.x(index + 1), this.y(left)];
+      const shape = misfit ? `M${x - 4} ${y - 4}l8 8m0-8l-8 8` : `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`;
+      this.svg.append(drawing("path", { d: shape, class: misfit ? "misfit" : "point" }));
+    }
+    this.root.append(element("figcaption", {}, words.t("data.residualCaption")));
+  }
+}
+
+/** What two numbers may be together. */
+export class TradePlot extends Plot {
+  /** @param {import("./i18n.js").Words} words @param {[string, string]} keys @param {number[]} numbers the correlation, then corners */
+  constructor(words, keys, numbers) {
+    const names = keys.map((key) => words.t(`data.unknown.${key}`));
+    super(words.t("data.tradePicture", { one: names[0], other: names[1] }));
+    const xs = numbers.filter((_, index) => index % 2 === 1);
+    const ys = numbers.filter((_, index) => index > 0 && index % 2 === 0);
+    this.frame(extent(xs), extent(ys), names[0], names[1], words);
+    this.line(xs, ys, "outline", true);
+    this.root.append(
+      element(
+        "figcaption",
+        {},
+        words.t("data.tradeCaption", { one: names[0], other: names[1], r: words.number(numbers[0], 2) }),
+      ),
+    );
+  }
+}
+
+/** @param {...ArrayLike<number>} lists @returns {Range} */
+function extent(...lists) {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const list of lists)
+    for (let at = 0; at < list.length; at++) [low, high] = [Math.min(low, list[at]), Math.max(high, list[at])];
+  return [low, high];
+}
+
+/** @param {Range} range @returns {Range} */
+function widened([low, high]) {
+  const more = (high - low || Math.abs(high) || 1) * 0.04;
+  return [low - more, high + more];
+}
+
+/** @param {import("./i18n.js").Words} words @param {number} value @param {Range} range */
+function figure(words, value, [low, high]) {
+  return words.number(value, Math.max(0, Math.min(6, 1 - Math.floor(Math.log10(high - low)))));
+}
+
+/** @param {number} x @param {number} y @param {string} written @param {string} anchor */
+function text(x, y, written, anchor) {
+  const made = drawing("text", { x, y, "text-anchor": anchor });
+  made.textContent = written;
+  return made;
+}
