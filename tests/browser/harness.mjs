@@ -125,8 +125,10 @@ export function watch(page, here) {
     // What a page carries in itself goes over no network.
     if (address.startsWith("data:") || address.startsWith("blob:")) return;
     if (!address.startsWith(`${here}/`)) seen.complaints.push(`asked another server: ${address}`);
-    if (worker && !seen.workerRequests.includes(address)) {
-      seen.workerRequests.push(address);
+    const isNew = !seen.workerRequests.includes(address);
+    // At each load the browser itself asks whether the worker or its list has changed.
+    if (worker && (isNew || /\/(sw|pkg\/served)\.js$/.test(address))) {
+      if (isNew) seen.workerRequests.push(address);
       return;
     }
     seen.requests.push(address);
