@@ -17,6 +17,7 @@ const BEAT_MS = 2000;
  * @property {string} handedIn the line that was handed in last
  * @property {Draft | null} draft what stands on the card and was not handed in yet
  * @property {[string, Record<string, number>][]} hands
+ * @property {[string, string][]} books what was typed into one's own Ledger
  *
  * @typedef {{card: string, at: number, values: Record<string, string>}} Draft
  */
@@ -41,6 +42,8 @@ export class Keep {
     this.draft = null;
     /** @type {() => [string, Record<string, number>][]} */
     this.hands = () => [];
+    /** @type {() => [string, string][]} */
+    this.books = () => [];
     this.beatAt = 0;
     /** @type {"forbidden" | "full" | null} what was said already */
     this.told = null;
@@ -80,6 +83,7 @@ export class Keep {
       handedIn: this.handedIn,
       draft: this.draft,
       hands: this.hands(),
+      books: this.books(),
     };
     try {
       this.store.setItem(this.key, JSON.stringify(all));
@@ -171,7 +175,7 @@ export class Keep {
     try {
       const kept = JSON.parse(this.store?.getItem(key) ?? "");
       return typeof kept?.kept === "string"
-        ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], ...kept }
+        ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], ...kept }
         : null;
     } catch {
       return null;

@@ -19,8 +19,9 @@ export class Ledger {
    * @param {Engine} engine
    * @param {Words} words
    * @param {(sentence: string) => void} say speaks to those who listen
+   * @param {() => void} acted after something was typed
    */
-  constructor(engine, words, say) {
+  constructor(engine, words, say, acted) {
     this.engine = engine;
     this.words = words;
     this.rows = element("tbody", { id: "ledger-rows" });
@@ -32,7 +33,7 @@ export class Ledger {
       element("label", { for: "ledger-beaker" }, t("ledger.beaker")),
       this.beaker,
     );
-    this.twin = new LedgerTwin(engine, words, COLUMNS, (row, column) => ledgerCell(words, row, column), say);
+    this.twin = new LedgerTwin(engine, words, COLUMNS, (row, column) => ledgerCell(words, row, column), say, acted);
     this.filled = element(
       "div",
       {},

@@ -23,13 +23,15 @@ export class LedgerTwin {
    * @param {string[]} columns
    * @param {(row: LedgerRow, column: string) => string} figure a figure as the run's own books have it
    * @param {(sentence: string) => void} say speaks to those who listen
+   * @param {() => void} acted after something was typed
    */
-  constructor(engine, words, columns, figure, say) {
+  constructor(engine, words, columns, figure, say, acted) {
     this.engine = engine;
     this.words = words;
     this.columns = [...columns, CHOSEN];
     this.figure = figure;
     this.say = say;
+    this.acted = acted;
     this.beaker = 0;
     /** @type {Map<string, string>} what was typed, by beaker, row and column */
     this.typed = new Map();
@@ -145,6 +147,13 @@ export class LedgerTwin {
   keep(cell) {
     this.typed.set(this.key(cell.row, cell.column), cell.field.value);
     this.mark(cell, "", false);
+    this.acted();
+  }
+
+  /** Goes on with what was typed before. @param {[string, string][]} typed by beaker, row and column */
+  resume(typed) {
+    this.typed = new Map(typed);
+    this.shown = "";
   }
 
   /** @param {Cell} cell @param {string} word @param {boolean} wrong */

@@ -120,7 +120,8 @@ export class Page {
     );
     this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
     this.keep.hands = () => [...this.card.hands];
-    this.ledger = new Ledger(engine, words, say);
+    this.ledger = new Ledger(engine, words, say, () => this.keep.act());
+    this.keep.books = () => [...this.ledger.twin.typed];
     this.slip = new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() });
     this.retell = new RetellPlace(engine, words, { open: (text) => this.openRun(text), say });
     this.tally = new TallyPlace(engine, words, say);
@@ -205,9 +206,8 @@ export class Page {
 
   /** Whether leaving the page would lose something. */
   unsaved() {
-    return Boolean(
-      this.keep.unsaved || this.desk?.plan.unsaved || this.desk?.data.unsaved || this.ledger.twin.isFilled,
-    );
+    const books = this.keep.state !== "kept" && this.ledger.twin.isFilled;
+    return Boolean(this.keep.unsaved || this.desk?.plan.unsaved || this.desk?.data.unsaved || books);
   }
 
   /** Whether this is no time for a newer version of the page. */
@@ -237,6 +237,7 @@ export class Page {
       return false;
     }
     this.card.resume(new Map(kept.hands));
+    this.ledger.twin.resume(kept.books);
     this.showLesson(false);
     return true;
   }
@@ -280,6 +281,7 @@ export class Page {
     const lesson = this.engine.lesson();
     this.engine.setLesson(lesson);
     this.card.hands.clear();
+    this.ledger.twin.resume([]);
     this.showLesson(false);
     this.places.go("slip", true);
   }
@@ -422,6 +424,7 @@ export class Page {
   newLesson() {
     if (!this.engine.retell()) this.keep.turnOver();
     this.card.hands.clear();
+    this.ledger.twin.resume([]);
     this.showLesson(true);
   }
 

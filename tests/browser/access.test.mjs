@@ -219,7 +219,7 @@ test("the live region tells events, and lets each be heard before the next", asy
   const { page } = await visit(t);
   await startLesson(page);
   await page.evaluate(() => {
-    const region = /** @type {HTMLElement} */ (document.querySelector("[role=status]"));
+    const region = /** @type {HTMLElement} */ (document.getElementById("status"));
     const heard = /** @type {any} */ (globalThis);
     heard.heard = [];
     new MutationObserver(() => heard.heard.push([performance.now(), region.textContent])).observe(region, {

@@ -195,6 +195,16 @@ test("a reload in the middle of each step loses nothing", async (t) => {
   await page.click("[data-place=slip]");
   assert.equal(await page.inputValue("#slip-note"), "Half a sentence");
   assert.equal(await page.inputValue("#slip-line"), line);
+  await page.click("[data-place=ledger]");
+  await press(page, "My own");
+  await page.fill("#own-1-solidLeftG", "1,02");
+  await page.selectOption("#own-1-limiting", "acid");
+  await again(visited);
+  await comesTo(page, "ask");
+  await page.click("[data-place=ledger]");
+  await press(page, "My own");
+  assert.equal(await page.inputValue("#own-1-solidLeftG"), "1,02", "one's own books");
+  assert.equal(await page.inputValue("#own-1-limiting"), "acid");
 });
 
 test("capability 11: a time is taken against its finish, a wrong press is taken back and stays, the computed time comes after", async (t) => {
@@ -256,6 +266,30 @@ test("where storage is forbidden the page says so before anything is lost, and a
   await again(visited);
   await comesTo(page, "brief");
   assert.equal(asked, 1);
+});
+
+test("where storage is full the page says so before anything is lost, and keeps again once there is room", async (t) => {
+  const visited = await visit(t, {
+    beforeLoad: (fresh) =>
+      fresh.addInitScript(() => {
+        const { setItem } = Storage.prototype;
+        Storage.prototype.setItem = function (key, value) {
+          if ("isFull" in globalThis && value !== "") throw new DOMException("full", "QuotaExceededError");
+          return setItem.call(this, key, value);
+        };
+        Object.assign(globalThis, { isFull: true });
+      }),
+  });
+  const { page } = visited;
+  letLeave(page);
+  await press(page, "Start the lesson");
+  if ((await stage(page)) === "brief") await answerCard(page, {});
+  assert.match(await words(page.locator("#trouble")), /full/);
+  await page.click("[data-place=slip]");
+  assert.match(await words(page.locator("#slip-kept")), /full/);
+  await page.evaluate(() => Reflect.deleteProperty(globalThis, "isFull"));
+  await page.fill("#slip-note", "There is room again");
+  await page.waitForFunction(() => Object.keys(localStorage).some((key) => key.startsWith("turnback.kept.")));
 });
 
 test("two tabs keep their own, the newest is offered, and everything can be forgotten", async (t) => {
