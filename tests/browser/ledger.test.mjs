@@ -102,7 +102,15 @@ for (const screen of [SCREENS.zoomed, SCREENS.phone]) {
     await page.getByRole("button", { name: "Check my ledger" }).click();
     assert.equal(await said(page, 0, "hydrogenLeftMmol"), "right");
     await press(page, "Bench");
-    assert.ok(await asks(), "what is typed is not left behind unasked");
+    assert.ok(!(await asks()), "what is typed is kept on the device, and waits there");
+    await page.evaluate(() => {
+      Storage.prototype.setItem = () => {
+        throw new DOMException("full", "QuotaExceededError");
+      };
+    });
+    await press(page, "Ledger");
+    await cell(page, 0, "hydrogenLeftMmol").fill("0.0");
+    assert.ok(await asks(), "what can't be kept is not left behind unasked");
     await screenshot(page, `ledger-own-${screen.width}x${screen.height}`, { fullPage: true });
   });
 }
