@@ -113,6 +113,8 @@ pub struct Session {
     /// What is changed in each beaker.
     what_ifs: Vec<WhatIf>,
     marks: Vec<Mark>,
+    /// Beakers whose turning back in the dose under way was leapt to or over.
+    leapt: Vec<usize>,
     recorder: Recorder,
 }
 
@@ -136,6 +138,7 @@ impl Session {
             events: Vec::new(),
             what_ifs,
             marks: Vec::new(),
+            leapt: Vec::new(),
             recorder: Recorder::default(),
         })
     }
@@ -199,10 +202,13 @@ impl Session {
         }
         self.note_down(self.past_ds(), Act::Leap);
         let limit = self.rest_at_s().unwrap_or(self.clock.now_s() + LOOK_AHEAD_S);
-        match (self.bench.next_stop(self.clock.now_s(), limit)?, self.rest_at_s()) {
-            (Some(at_s), _) | (None, Some(at_s)) => self.go_to(at_s),
-            (None, None) => Ok(Vec::new()),
-        }
+        let events = match (self.bench.next_stop(self.clock.now_s(), limit)?, self.rest_at_s()) {
+            (Some(at_s), _) | (None, Some(at_s)) => self.go_to(at_s)?,
+            (None, None) => Vec::new(),
+        };
+        let turned = events.iter().filter(|event| matches!(event.kind, EventKind::TurnedBack { .. }));
+        self.leapt.extend(turned.filter_map(|event| event.beaker));
+        Ok(events)
     }
 
     /// Does the clock run in this stage (unless it is held)?

@@ -251,6 +251,36 @@ fn the_computed_time_waits_for_the_students_own_or_for_the_rest() {
     assert!(session.may_tell_time(&answer, 2));
 }
 
+/// The clock that leaps to a turning back shows its computed second: what is pressed then is no
+/// time of the student's own, also after a reload.
+#[test]
+fn no_time_can_be_taken_of_a_turning_back_that_was_leapt_to() {
+    let mut session = begun();
+    session.go_on().expect("on");
+    session.lock(&guess("green", "")).expect("complete");
+    let events = session.next_event().expect("runs");
+    let warm = 2;
+    assert!(events.iter().any(|event| event.beaker == Some(warm)), "the warm beaker is the first");
+    let refused = |session: &mut Session| matches!(session.mark(warm, "green"), Err(SessionError::Fields(_)));
+    assert!(refused(&mut session));
+    let answer = session.answers()[0].clone();
+    assert!(session.may_tell_time(&answer, warm), "there is nothing left to give away");
+    assert!(!session.may_tell_time(&answer, 1));
+    let mut again = resumed(&session);
+    assert!(refused(&mut again));
+    again.tick(1.0).expect("runs");
+    again.mark(1, "green").expect("nobody leapt to this one");
+    while again.stage() == Stage::Watch {
+        again.tick(1.0).expect("runs");
+    }
+    again.see(&GuessText::default()).expect("at rest");
+    again.go_on().expect("on");
+    again.lock(&guess("teal", "")).expect("complete");
+    again.tick(1.0).expect("runs");
+    again.mark(warm, "green").expect("a new dose");
+    assert_eq!(resumed(&again).marks(), again.marks());
+}
+
 #[test]
 fn a_kept_text_that_was_cut_or_altered_is_refused() {
     let mut session = begun();

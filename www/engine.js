@@ -132,7 +132,7 @@ import start, { Turnback } from "./pkg/turnback.js";
  * @typedef {{beakers: BeakerOutcome[], questions: Compared[], seen: Compared[], why: Reason[], choices: Told[], ideas: string[]}} Explanation
  *
  * @typedef {{mark: number, beaker: number, celsius: number, finish: BandKey, seconds: number, takenBack: boolean}} Time
- * @typedef {{open: boolean, undo: boolean, finishes: BandKey[], times: Time[], computed: (number | null)[]}} Timing
+ * @typedef {{open: boolean, undo: boolean, finishes: BandKey[], times: Time[], computed: (number | null)[], leapt: boolean[]}} Timing
  * @typedef {string | {text: string, choices: string[]}} AskEntry a key, or the teacher's own question
  * @typedef {[QuestionKey, string | number][]} Said each question that was answered
  *

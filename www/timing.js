@@ -50,7 +50,10 @@ export class Timing {
     if (!this.engine.timing(this.finish)?.open || beaker >= this.engine.recipe().beakers.length) return;
     const outcome = this.engine.mark(beaker, this.finish);
     if (outcome.ok) this.say(this.sentences().at(-1) ?? "");
-    else this.say(this.words.t("timing.twice", { beaker: this.name(beaker) }));
+    else {
+      const why = this.engine.timing(this.finish)?.leapt[beaker] ? "timing.leapt" : "timing.twice";
+      this.say(this.words.t(why, { beaker: this.name(beaker) }));
+    }
     this.refresh();
   }
 
@@ -84,7 +87,7 @@ export class Timing {
     const timing = this.engine.timing(this.finish);
     this.root.hidden = timing === null;
     const sentences = this.sentences();
-    const shown = JSON.stringify([timing?.open, this.finish, sentences, timing?.undo]);
+    const shown = JSON.stringify([timing?.open, this.finish, sentences, timing?.undo, timing?.leapt]);
     if (!timing || shown === this.shown) return;
     this.shown = shown;
     this.choice.replaceChildren(
@@ -100,7 +103,7 @@ export class Timing {
         {
           type: "button",
           "data-beaker": beaker,
-          "aria-disabled": timing.open && !stands(beaker) ? undefined : "true",
+          "aria-disabled": timing.open && !stands(beaker) && !timing.leapt[beaker] ? undefined : "true",
           click: () => this.mark(beaker),
         },
         words.t("timing.back", { beaker: this.name(beaker) }),

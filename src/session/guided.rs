@@ -55,6 +55,7 @@ impl Session {
         self.answers.push(Answer { step: index, poured_ds, guess, seen: None });
         self.rest_at_ds = Some(poured_ds + (step.rest_s * 10.0) as u32);
         self.stage = Stage::Watch;
+        self.leapt.clear();
         self.clock.held = false;
         self.go_to(self.clock.now_s())
     }

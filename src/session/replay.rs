@@ -132,10 +132,11 @@ impl Session {
             Act::Lock(guess) => self.pour_on(guess.clone()).map(drop),
             Act::See(seen) => self.put_down_seen(seen.clone()),
             Act::Choose { ask, answer } => self.choose(*ask, answer),
-            Act::Mark { beaker, finish } => self.mark(*beaker, finish.key()),
+            // It was let through when it was taken.
+            Act::Mark { beaker, finish } => self.put_mark(*beaker, finish.key()),
             Act::TakeBack { mark } => self.take_back(*mark),
-            // Where the clock leapt to, the acts that follow tell.
-            Act::Note(_) | Act::Sign(_) | Act::Leap => Ok(()),
+            Act::Leap => self.next_event().map(drop),
+            Act::Note(_) | Act::Sign(_) => Ok(()),
             Act::Hold(held) => {
                 self.set_held(*held);
                 Ok(())

@@ -52,13 +52,26 @@ impl Session {
     ///
     /// # Errors
     /// [`SessionError::NotNow`] unless a dose of acid is watched; [`SessionError::Fields`]:
-    /// unknown beaker or finish, or `twice` where a time of this beaker already stands.
+    /// unknown beaker or finish, `twice` where a time of this beaker already stands, or `leapt`
+    /// where the clock was made to leap to its turning back: the time would be the computed one.
     pub fn mark(&mut self, beaker: usize, finish: &str) -> Result<(), SessionError> {
+        if self.can_mark() && self.has_leapt(beaker) {
+            return Err(refused("leapt"));
+        }
+        self.put_mark(beaker, finish)
+    }
+
+    /// Was the clock made to leap to, or over, a beaker's turning back in the dose under way?
+    pub fn has_leapt(&self, beaker: usize) -> bool {
+        self.leapt.contains(&beaker)
+    }
+
+    /// Takes a time that was let through before, or just now.
+    pub(super) fn put_mark(&mut self, beaker: usize, finish: &str) -> Result<(), SessionError> {
         let Some(answer) = self.answers.last().filter(|_| self.can_mark()) else {
             return Err(SessionError::NotNow { stage: self.stage });
         };
         let (step, poured_ds) = (answer.step, answer.poured_ds);
-        let refused = |key| SessionError::Fields(vec![FieldError::bare(Place::Pour { key: "mark" }, key)]);
         let finish = FINISHES.into_iter().find(|band| band.key() == finish).ok_or_else(|| refused("unknown"))?;
         if beaker >= self.bench.len() {
             return Err(refused("unknown"));
@@ -82,8 +95,7 @@ impl Session {
         }
         let step = self.answers.last().map(|answer| answer.step);
         let Some(taken) = self.marks.get_mut(mark).filter(|mark| !mark.taken_back && Some(mark.step) == step) else {
-            let error = FieldError::bare(Place::Pour { key: "mark" }, "unknown");
-            return Err(SessionError::Fields(vec![error]));
+            return Err(refused("unknown"));
         };
         taken.taken_back = true;
         self.note_down(self.past_ds(), Act::TakeBack { mark });
@@ -100,11 +112,13 @@ impl Session {
         self.marks.iter().find(|mark| mark.step == step && mark.beaker == beaker && !mark.taken_back)
     }
 
-    /// May the computed time of a beaker in a dose be told? After the student's own, or when the
-    /// dose is at rest without one.
+    /// May the computed time of a beaker in a dose be told? After the student's own, or, without
+    /// one, when the dose is at rest or the clock was made to leap there.
     pub fn may_tell_time(&self, answer: &Answer, beaker: usize) -> bool {
         let is_at_rest = |step: &Step| answer.rest_s(step) <= self.clock.now_s();
-        self.mark_of(answer.step, beaker).is_some() || self.steps.get(answer.step).is_some_and(is_at_rest)
+        let is_last = self.answers.last().is_some_and(|last| last.step == answer.step);
+        let is_leapt = is_last && self.has_leapt(beaker);
+        is_leapt || self.mark_of(answer.step, beaker).is_some() || self.steps.get(answer.step).is_some_and(is_at_rest)
     }
 
     /// Seconds from the pour of a dose until a beaker reached a finish, as far as it has come.
@@ -134,6 +148,10 @@ impl Session {
         self.note_down(self.past_ds(), Act::Sign(text));
         Ok(())
     }
+}
+
+fn refused(key: &'static str) -> SessionError {
+    SessionError::Fields(vec![FieldError::bare(Place::Pour { key: "mark" }, key)])
 }
 
 const fn characters(key: &'static str, max: usize) -> Limits {

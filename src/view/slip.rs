@@ -95,6 +95,8 @@ pub struct TimingView {
     pub times: Vec<TimeView>,
     /// What is computed for each beaker, as far as it may be told.
     pub computed: Vec<Option<f64>>,
+    /// For each beaker: was the clock made to leap to its turning back, so that no time can be taken any more?
+    pub leapt: Vec<bool>,
 }
 
 impl Screen {
@@ -197,6 +199,7 @@ impl Screen {
             finishes: FINISHES.into_iter().map(|band| band.key()).collect(),
             times,
             computed: (0..session.bench().len()).map(computed).collect(),
+            leapt: (0..session.bench().len()).map(|beaker| session.has_leapt(beaker)).collect(),
         })
     }
 
