@@ -132,6 +132,16 @@ test("a lesson is planned, three students open its link, and their slips, by fil
   const text = await readFile(await csv.path(), "utf8");
   assert.match(text, /'=Ada/);
   assert.doesNotMatch(text, /(^|,)=Ada/m);
+
+  await teacher.evaluate((content) => {
+    const dropped = new DataTransfer();
+    dropped.items.add(new File([content], "ada again.txt"));
+    const event = new DragEvent("drop", { dataTransfer: dropped, bubbles: true, cancelable: true });
+    document.querySelector(".tally-drop")?.dispatchEvent(event);
+  }, file);
+  await teacher.waitForFunction(() =>
+    document.querySelector(".tally-aside")?.textContent?.includes("ada again.txt: the same slip"),
+  );
 });
 
 test("a reload in the middle of each step loses nothing", async (t) => {
