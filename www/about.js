@@ -5,7 +5,7 @@ import { NAMES } from "./names.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").ConstantRow} ConstantRow
+ * @typedef {import("./lesson-shapes.js").ConstantRow} ConstantRow
  * @typedef {import("./i18n.js").Words} Words
  */
 

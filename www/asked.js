@@ -1,9 +1,9 @@
 // What a lesson asks: predictions and questions with choices in the page's words, and the teacher's own as they were typed.
 
 /**
- * @typedef {import("./engine.js").Ask} Ask
- * @typedef {import("./engine.js").KeyedQuestion} KeyedQuestion
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
+ * @typedef {import("./lesson-shapes.js").Ask} Ask
+ * @typedef {import("./desk-shapes.js").KeyedQuestion} KeyedQuestion
+ * @typedef {import("./lesson-shapes.js").QuestionKey} QuestionKey
  * @typedef {import("./i18n.js").Words} Words
  */
 

@@ -6,8 +6,8 @@ import { TextField } from "./textfield.js";
 
 /**
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {import("./engine.js").Ask} Ask
- * @typedef {import("./engine.js").KeyedQuestion} KeyedQuestion
+ * @typedef {import("./lesson-shapes.js").Ask} Ask
+ * @typedef {import("./desk-shapes.js").KeyedQuestion} KeyedQuestion
  */
 
 /** In the list of what can be added: a question in the teacher's own words. */

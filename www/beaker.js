@@ -6,7 +6,7 @@ import { FlashGuard } from "./flash.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").Label} Label
+ * @typedef {import("./lesson-shapes.js").Label} Label
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -126,7 +126,7 @@ export class Beaker {
    * Says what the beaker shows.
    * @param {Label} label
    * @param {string} when "72 s after dose 2"
-   * @param {import("./engine.js").WhatIfKey[]} changes what is changed in it on the free bench
+   * @param {import("./lesson-shapes.js").WhatIfKey[]} changes what is changed in it on the free bench
    * @param {{celsius: boolean, ph: boolean}} shows what the level shows
    */
   tell(label, when, changes, shows) {
@@ -189,7 +189,7 @@ export class Beaker {
  * How sentences call a beaker: by its temperature, or by its place where two have the same; without a number where the level
  * shows none.
  * @param {Words} words
- * @param {import("./engine.js").BeakerSetup[]} beakers
+ * @param {import("./lesson-shapes.js").BeakerSetup[]} beakers
  * @param {number} index from 0
  * @returns {string}
  */

@@ -9,7 +9,7 @@ import { Round } from "./round.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").State} State
+ * @typedef {import("./lesson-shapes.js").State} State
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -57,7 +57,7 @@ export class Bench {
     this.actions = 0;
     /** The time in words that was asked for last: within a second it stays the same. */
     this.spoken = { key: "", words: "" };
-    /** @type {import("./engine.js").Marks} */
+    /** @type {import("./lesson-shapes.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
   }
 
@@ -75,7 +75,7 @@ export class Bench {
   /**
    * Follows a change of stage.
    * @param {State} state
-   * @param {import("./engine.js").Marks} marks
+   * @param {import("./lesson-shapes.js").Marks} marks
    */
   refresh(state, marks) {
     this.actions += 1;
@@ -94,7 +94,7 @@ export class Bench {
     this.paintedAt = -Infinity;
   }
 
-  /** Takes down what has happened. @param {import("./engine.js").Marks} marks */
+  /** Takes down what has happened. @param {import("./lesson-shapes.js").Marks} marks */
   take(marks) {
     this.marks = marks;
     this.ribbons.marks = marks;

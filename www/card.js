@@ -13,9 +13,9 @@ import { timeWords } from "./timing.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").State} State
- * @typedef {import("./engine.js").Answers} Answers
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
+ * @typedef {import("./lesson-shapes.js").State} State
+ * @typedef {import("./lesson-shapes.js").Answers} Answers
+ * @typedef {import("./lesson-shapes.js").QuestionKey} QuestionKey
  * @typedef {import("./i18n.js").Words} Words
  *
  * @typedef {object} Turns what the card asks the page to do
@@ -379,7 +379,7 @@ export class Card {
     ];
   }
 
-  /** Answered questions with the hands that were counted for them. @param {import("./engine.js").Told[]} told */
+  /** Answered questions with the hands that were counted for them. @param {import("./lesson-shapes.js").Told[]} told */
   told(told) {
     return answered(this.words, told, (one) => {
       const said = (/** @type {string} */ value) =>
@@ -443,14 +443,14 @@ export class Card {
 
   /** What the questions of the present dose are about. @param {State} state */
   about(state) {
-    const step = /** @type {import("./engine.js").Step} */ (state.step);
+    const step = /** @type {import("./lesson-shapes.js").Step} */ (state.step);
     return {
       step,
       about: { beakers: this.engine.recipe().beakers, subject: step.subjectBeaker, reagent: step.reagent },
     };
   }
 
-  /** @param {import("./engine.js").Outcome | import("./engine.js").LockOutcome} outcome */
+  /** @param {import("./lesson-shapes.js").Outcome | import("./lesson-shapes.js").LockOutcome} outcome */
   move(outcome) {
     if (outcome.ok) this.turns.changed();
   }

@@ -4,7 +4,7 @@
 
 import { drawing, element } from "./element.js";
 
-/** @typedef {import("./engine.js").BandKey} BandKey */
+/** @typedef {import("./lesson-shapes.js").BandKey} BandKey */
 
 /** @type {readonly {key: BandKey, letter: string, sample: string, ink: string}[]} */
 export const BANDS = [

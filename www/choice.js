@@ -4,7 +4,7 @@ import { element } from "./element.js";
 import { Question } from "./question.js";
 
 /**
- * @typedef {import("./engine.js").Asked} Asked
+ * @typedef {import("./lesson-shapes.js").Asked} Asked
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -44,8 +44,8 @@ function choicesOf(words, { key, choices, own }) {
 /**
  * The answered questions with choices: what was said, what is right and why, and where an idea leads on.
  * @param {Words} words
- * @param {import("./engine.js").Told[]} told
- * @param {(told: import("./engine.js").Told) => HTMLElement | null} hands the hands that were counted for it
+ * @param {import("./lesson-shapes.js").Told[]} told
+ * @param {(told: import("./lesson-shapes.js").Told) => HTMLElement | null} hands the hands that were counted for it
  * @returns {HTMLElement[][]} in groups that may stand on pages of their own: what was said, and why it is so
  */
 export function answered(words, told, hands) {

@@ -5,8 +5,8 @@ import { element } from "./element.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").State} State
- * @typedef {import("./engine.js").Speed} Speed
+ * @typedef {import("./lesson-shapes.js").State} State
+ * @typedef {import("./lesson-shapes.js").Speed} Speed
  * @typedef {import("./i18n.js").Words} Words
  *
  * @typedef {object} Wishes

@@ -26,7 +26,7 @@ export class Cover {
 
   /**
    * Stands the card before the beakers and says which dose is coming.
-   * @param {import("./engine.js").Step} step
+   * @param {import("./lesson-shapes.js").Step} step
    * @param {number} beakers
    */
   announce(step, beakers) {

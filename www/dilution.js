@@ -6,11 +6,11 @@ import { part } from "./sheet.js";
 
 /**
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {import("./engine.js").ReagentKey} ReagentKey
- * @typedef {import("./engine.js").DilutionView} DilutionView
- * @typedef {import("./engine.js").Dilution} Dilution
- * @typedef {import("./engine.js").Mix} Mix
- * @typedef {import("./engine.js").Stock} Stock
+ * @typedef {import("./lesson-shapes.js").ReagentKey} ReagentKey
+ * @typedef {import("./desk-shapes.js").DilutionView} DilutionView
+ * @typedef {import("./desk-shapes.js").Dilution} Dilution
+ * @typedef {import("./desk-shapes.js").Mix} Mix
+ * @typedef {import("./desk-shapes.js").Stock} Stock
  */
 
 /** Molar mass of sodium hydroxide with the figures of a class's table, g/mol: the core reckons with the same. */

@@ -7,7 +7,7 @@ import { answerWords } from "./prediction.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").State} State
+ * @typedef {import("./lesson-shapes.js").State} State
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -72,7 +72,7 @@ export function numbers(words, engine) {
   const { beakers } = engine.explanation();
   const volumes = engine.labels(engine.state().now).map(({ volumeMl }) => volumeMl);
   const dash = "\u2013";
-  /** @type {Record<string, (beaker: import("./engine.js").BeakerOutcome, index: number) => string>} */
+  /** @type {Record<string, (beaker: import("./lesson-shapes.js").BeakerOutcome, index: number) => string>} */
   const cells = {
     back: ({ turnedBackS }) =>
       turnedBackS === null ? t("answer.never") : t("unit.seconds", { value: words.number(turnedBackS, 0) }),
@@ -82,7 +82,7 @@ export function numbers(words, engine) {
     dissolved: ({ dissolvedMmol }, index) => words.number((1000 * dissolvedMmol) / volumes[index], 1),
   };
   const columns = Object.keys(cells).filter(
-    (key) => key === "back" || engine.shows(/** @type {import("./engine.js").InstrumentKey} */ (key)),
+    (key) => key === "back" || engine.shows(/** @type {import("./lesson-shapes.js").InstrumentKey} */ (key)),
   );
   const head = ["beaker", ...columns].map((key) => element("th", { scope: "col" }, t(`explain.column.${key}`)));
   const table = element(

@@ -8,8 +8,8 @@ import { BANDS } from "./chip.js";
  * @typedef {import("./chart.js").Column} Column
  * @typedef {import("./chart.js").Line} Line
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").InstrumentKey} InstrumentKey
- * @typedef {import("./engine.js").ReagentKey} ReagentKey
+ * @typedef {import("./lesson-shapes.js").InstrumentKey} InstrumentKey
+ * @typedef {import("./lesson-shapes.js").ReagentKey} ReagentKey
  * @typedef {import("./i18n.js").Words} Words
  *
  * @typedef {{from: number, to: number, zero: number}} Span lesson time, s; zero counts as second 0

@@ -7,9 +7,9 @@ import { endPoint } from "./prep.js";
 import { table } from "./sheet.js";
 
 /**
- * @typedef {import("./engine.js").PlanView} PlanView
- * @typedef {import("./engine.js").Warning} Warning
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
+ * @typedef {import("./desk-shapes.js").PlanView} PlanView
+ * @typedef {import("./desk-shapes.js").Warning} Warning
+ * @typedef {import("./lesson-shapes.js").BeakerSetup} BeakerSetup
  * @typedef {import("./i18n.js").Words} Words
  */
 

@@ -6,12 +6,12 @@ import { NumberField } from "./field.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").Outcome} Outcome
+ * @typedef {import("./lesson-shapes.js").Outcome} Outcome
  * @typedef {import("./i18n.js").Words} Words
  */
 
 /** What may be changed in a beaker that is set up anew. */
-const WHAT_IFS = /** @type {import("./engine.js").WhatIfKey[]} */ (["halfWater", "finer", "ice", "noIndicator"]);
+const WHAT_IFS = /** @type {import("./lesson-shapes.js").WhatIfKey[]} */ (["halfWater", "finer", "ice", "noIndicator"]);
 /** What a bath can be changed to while the lesson runs; ice is put in at the start only. */
 const BATHS = ["bath", "room", "held", "plate"];
 /** Those of them that have a temperature of their own. */
@@ -200,13 +200,16 @@ export class FreeBench {
   /** Puts the chosen beakers into other surroundings. */
   setBath() {
     const beakers = this.chosen();
-    const bath = { kind: /** @type {import("./engine.js").BathKey} */ (this.kind.value), celsius: this.celsius.typed };
+    const bath = {
+      kind: /** @type {import("./lesson-shapes.js").BathKey} */ (this.kind.value),
+      celsius: this.celsius.typed,
+    };
     if (beakers.length === 0 || !beakers.every((beaker) => this.took(this.engine.setBath(beaker, bath), this.celsius)))
       return;
     this.acted(this.words.t("free.bathSet"));
   }
 
-  /** Changes something in the chosen beakers and sets all up anew. @param {import("./engine.js").WhatIfKey | "none"} key */
+  /** Changes something in the chosen beakers and sets all up anew. @param {import("./lesson-shapes.js").WhatIfKey | "none"} key */
   change(key) {
     const beakers = this.chosen();
     if (beakers.length === 0) return;

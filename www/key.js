@@ -11,13 +11,13 @@ import { part, sheet, table } from "./sheet.js";
 /**
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {import("./sheet.js").Head} Head
- * @typedef {import("./engine.js").BandKey} BandKey
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
- * @typedef {import("./engine.js").PlanView} PlanView
- * @typedef {import("./engine.js").DoseView} DoseView
- * @typedef {import("./engine.js").Ask} Ask
- * @typedef {import("./engine.js").KeyedQuestion} KeyedQuestion
- * @typedef {import("./engine.js").LedgerRow} LedgerRow
+ * @typedef {import("./lesson-shapes.js").BandKey} BandKey
+ * @typedef {import("./lesson-shapes.js").BeakerSetup} BeakerSetup
+ * @typedef {import("./desk-shapes.js").PlanView} PlanView
+ * @typedef {import("./desk-shapes.js").DoseView} DoseView
+ * @typedef {import("./lesson-shapes.js").Ask} Ask
+ * @typedef {import("./desk-shapes.js").KeyedQuestion} KeyedQuestion
+ * @typedef {import("./lesson-shapes.js").LedgerRow} LedgerRow
  */
 
 /**
@@ -61,7 +61,7 @@ export function keySheets(words, head, plan, beakers, questions) {
   ];
 }
 
-/** What one dose does in one beaker, in a line or two. @param {Words} words @param {import("./engine.js").Place} place @param {DoseView | undefined} dose */
+/** What one dose does in one beaker, in a line or two. @param {Words} words @param {import("./desk-shapes.js").Place} place @param {DoseView | undefined} dose */
 function outcome(words, { reagent }, dose) {
   if (!dose) return "\u2013";
   const letter = (/** @type {BandKey} */ band) => BANDS.find(({ key }) => key === band)?.letter ?? "";

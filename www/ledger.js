@@ -111,7 +111,7 @@ export function ledgerHead(words) {
 /**
  * The rows in words and figures.
  * @param {Words} words
- * @param {import("./engine.js").LedgerRow[]} rows
+ * @param {import("./lesson-shapes.js").LedgerRow[]} rows
  */
 export function ledgerCells(words, rows) {
   const counted = { acid: 0, base: 0 };
@@ -125,7 +125,7 @@ export function ledgerCells(words, rows) {
   });
 }
 
-/** One cell in words or figures. @param {Words} words @param {import("./engine.js").LedgerRow} row @param {string} column */
+/** One cell in words or figures. @param {Words} words @param {import("./lesson-shapes.js").LedgerRow} row @param {string} column */
 function ledgerCell(words, row, column) {
   if (column !== "limiting") return figure(words, row[column], DECIMALS[column] ?? 2);
   return row.limiting ? words.t(`limiting.${row.limiting}`) : "\u2013";

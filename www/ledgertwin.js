@@ -6,7 +6,7 @@ import { element } from "./element.js";
 /**
  * @typedef {import("./engine.js").Engine} Engine
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {import("./engine.js").LedgerRow} LedgerRow
+ * @typedef {import("./lesson-shapes.js").LedgerRow} LedgerRow
  * @typedef {{row: number, column: string, name: string, field: HTMLInputElement | HTMLSelectElement, said: HTMLElement}} Cell
  */
 

@@ -6,8 +6,8 @@ import { ProbeForm, table } from "./probeform.js";
 import { TimesTable } from "./timestable.js";
 
 /**
- * @typedef {import("./engine.js").FitView} FitView
- * @typedef {import("./engine.js").DataRefusal} DataRefusal
+ * @typedef {import("./class-shapes.js").FitView} FitView
+ * @typedef {import("./class-shapes.js").DataRefusal} DataRefusal
  */
 
 /** Digits behind the mark of each fitted number. */
@@ -297,7 +297,7 @@ export class OurData {
     this.settle(this.engine.keepFit(date), "data.keptNow");
   }
 
-  /** @param {{ok: true} | import("./engine.js").Refusal} reply @param {string} key */
+  /** @param {import("./lesson-shapes.js").Outcome} reply @param {string} key */
   settle(reply, key) {
     if (reply.ok) {
       this.unsaved = false;

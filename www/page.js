@@ -24,7 +24,7 @@ import { Trace } from "./trace.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").LessonEvent} LessonEvent
+ * @typedef {import("./lesson-shapes.js").LessonEvent} LessonEvent
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -530,7 +530,7 @@ export class Page {
     this.askForFrame();
   }
 
-  /** @param {import("./engine.js").Ticked} ticked */
+  /** @param {import("./lesson-shapes.js").Ticked} ticked */
   tell({ events, trouble }) {
     if (trouble) this.say(`trouble.${trouble}`);
     for (const event of events) {
@@ -602,7 +602,7 @@ export class Page {
     this.refresh();
   }
 
-  /** @param {import("./engine.js").Speed} speed */
+  /** @param {import("./lesson-shapes.js").Speed} speed */
   setSpeed(speed) {
     this.engine.setSpeed(speed);
     this.refreshControls();
@@ -620,7 +620,7 @@ export class Page {
     this.refreshControls();
   }
 
-  /** The part of a refresh that a press of a button in the bar needs. @param {import("./engine.js").State} state */
+  /** The part of a refresh that a press of a button in the bar needs. @param {import("./lesson-shapes.js").State} state */
   refreshControls(state = this.engine.state()) {
     this.controls.refresh(state, this.looking !== null);
     this.teach.refresh(state, this.looking !== null);
@@ -656,7 +656,7 @@ export class Page {
   }
 }
 
-/** @param {import("./engine.js").State} state @returns {boolean} whether the lesson's clock moves */
+/** @param {import("./lesson-shapes.js").State} state @returns {boolean} whether the lesson's clock moves */
 function clockMoves({ stage, held, classHold }) {
   // While a class's hold is told again the clock stands, but the hold runs out.
   return (stage === "watch" || stage === "free") && (!held || classHold !== null);

@@ -12,11 +12,11 @@ import { axes, lines, part, sheet, table } from "./sheet.js";
 /**
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {import("./sheet.js").Head} Head
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
- * @typedef {import("./engine.js").Place} Place
- * @typedef {import("./engine.js").Ask} Ask
- * @typedef {import("./engine.js").KeyedQuestion} KeyedQuestion
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
+ * @typedef {import("./lesson-shapes.js").BeakerSetup} BeakerSetup
+ * @typedef {import("./desk-shapes.js").Place} Place
+ * @typedef {import("./lesson-shapes.js").Ask} Ask
+ * @typedef {import("./desk-shapes.js").KeyedQuestion} KeyedQuestion
+ * @typedef {import("./lesson-shapes.js").QuestionKey} QuestionKey
  *
  * @typedef {object} Lesson what the sheets are made from
  * @property {Record<string, number>} recipe the numbers of the recipe by their keys
@@ -24,7 +24,7 @@ import { axes, lines, part, sheet, table } from "./sheet.js";
  * @property {Place[]} places the brief, the doses, the end
  * @property {Map<string, KeyedQuestion>} questions the page's questions with choices, by key
  * @property {number} subject the beaker that the predictions are about
- * @property {import("./engine.js").InstrumentKey[]} shows what the level tells and has read off
+ * @property {import("./lesson-shapes.js").InstrumentKey[]} shows what the level tells and has read off
  * @property {string} link the whole address
  * @property {Element | null} qr the same as a code to photograph, where it is short enough
  */
@@ -201,7 +201,7 @@ function colourKey(words) {
   );
 }
 
-/** Where a colour word lies on the scale of pH. @param {Words} words @param {import("./engine.js").BandKey} key */
+/** Where a colour word lies on the scale of pH. @param {Words} words @param {import("./lesson-shapes.js").BandKey} key */
 function edges(words, key) {
   const place = BANDS.findIndex((band) => band.key === key);
   const edge = (/** @type {number} */ index) => (EDGES[index] === undefined ? "" : words.number(EDGES[index], 1));

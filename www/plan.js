@@ -10,8 +10,8 @@ import { TextField } from "./textfield.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").LessonTree} LessonTree
- * @typedef {import("./engine.js").FieldError} FieldError
+ * @typedef {import("./desk-shapes.js").LessonTree} LessonTree
+ * @typedef {import("./lesson-shapes.js").FieldError} FieldError
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -218,7 +218,7 @@ export class Plan {
       kind,
       celsius: decimal(kind === "room" ? typed.recipe.roomC : celsius),
     }));
-    this.forecast.show(plan, /** @type {import("./engine.js").BeakerSetup[]} */ (beakers), minutes);
+    this.forecast.show(plan, /** @type {import("./lesson-shapes.js").BeakerSetup[]} */ (beakers), minutes);
     if (plan.pending > 0) this.timer = window.setTimeout(() => this.foresee());
   }
 
@@ -249,7 +249,7 @@ export class Plan {
     this.used();
   }
 
-  /** @param {import("./engine.js").Refusal} refusal */
+  /** @param {import("./lesson-shapes.js").Refusal} refusal */
   refuse({ key, errors = [] }) {
     /** @type {NumberField | TextField | undefined} */
     let first;

@@ -6,8 +6,8 @@ import { element } from "./element.js";
 import { Question } from "./question.js";
 
 /**
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
+ * @typedef {import("./lesson-shapes.js").QuestionKey} QuestionKey
+ * @typedef {import("./lesson-shapes.js").BeakerSetup} BeakerSetup
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {{beakers: BeakerSetup[], subject: number, reagent: string}} About
  */

@@ -10,12 +10,12 @@ import { blank, part, sheet, table, tick } from "./sheet.js";
 /**
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {import("./sheet.js").Head} Head
- * @typedef {import("./engine.js").BeakerSetup} BeakerSetup
- * @typedef {import("./engine.js").PrepView} PrepView
- * @typedef {import("./engine.js").Amounts} Amounts
- * @typedef {import("./engine.js").Material} Material
- * @typedef {import("./engine.js").Place} Place
- * @typedef {import("./engine.js").EndPoint} EndPoint
+ * @typedef {import("./lesson-shapes.js").BeakerSetup} BeakerSetup
+ * @typedef {import("./desk-shapes.js").PrepView} PrepView
+ * @typedef {import("./desk-shapes.js").Amounts} Amounts
+ * @typedef {import("./desk-shapes.js").Material} Material
+ * @typedef {import("./desk-shapes.js").Place} Place
+ * @typedef {import("./desk-shapes.js").EndPoint} EndPoint
  *
  * @typedef {object} Shelf what the sheets are made from
  * @property {PrepView} prep

@@ -12,7 +12,7 @@ import { qrCode } from "./share.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").ReagentKey} ReagentKey
+ * @typedef {import("./lesson-shapes.js").ReagentKey} ReagentKey
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {import("./sheet.js").Head} Head
  */
@@ -139,7 +139,7 @@ export class PrintRoom {
     return prepSheets(words, head, { prep, recipe, beakers, steps, materials: safety.materials });
   }
 
-  /** @param {Head} head @param {Record<string, number>} recipe @param {import("./engine.js").Place[]} places */
+  /** @param {Head} head @param {Record<string, number>} recipe @param {import("./desk-shapes.js").Place[]} places */
   student(head, recipe, places) {
     const { engine, words } = this;
     const { beakers } = engine.recipe();

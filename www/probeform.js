@@ -5,7 +5,7 @@ import { element } from "./element.js";
 import { NumberField } from "./field.js";
 import { TextField } from "./textfield.js";
 
-/** @typedef {import("./engine.js").ProbeView} ProbeView */
+/** @typedef {import("./class-shapes.js").ProbeView} ProbeView */
 
 const DELIMITERS = ["tab", "semicolon", "comma", "space"];
 const MARKS = ["point", "comma"];
@@ -18,7 +18,7 @@ export class ProbeForm {
   /**
    * @param {import("./engine.js").Engine} engine
    * @param {import("./i18n.js").Words} words
-   * @param {(refusal: import("./engine.js").DataRefusal) => string} sentence
+   * @param {(refusal: import("./class-shapes.js").DataRefusal) => string} sentence
    * @param {(sentence: string) => void} say speaks to those who listen
    */
   constructor(engine, words, sentence, say) {

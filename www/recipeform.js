@@ -4,10 +4,10 @@ import { element } from "./element.js";
 import { NumberField } from "./field.js";
 
 /**
- * @typedef {import("./engine.js").RecipeForm} Numbers
- * @typedef {import("./engine.js").BeakerTree} BeakerTree
- * @typedef {import("./engine.js").LessonTree} LessonTree
- * @typedef {import("./engine.js").FieldError} FieldError
+ * @typedef {import("./lesson-shapes.js").RecipeForm} Numbers
+ * @typedef {import("./desk-shapes.js").BeakerTree} BeakerTree
+ * @typedef {import("./desk-shapes.js").LessonTree} LessonTree
+ * @typedef {import("./lesson-shapes.js").FieldError} FieldError
  * @typedef {import("./i18n.js").Words} Words
  */
 

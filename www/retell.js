@@ -168,7 +168,7 @@ export function classSaid(words, engine) {
   const retold = engine.retell();
   if (!retold || retold.questions.length === 0) return [];
   const { beakers } = engine.recipe();
-  /** @param {import("./engine.js").Compared[]} compared */
+  /** @param {import("./lesson-shapes.js").Compared[]} compared */
   const list = (compared) =>
     element(
       "ul",

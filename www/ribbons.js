@@ -5,7 +5,7 @@ import { element } from "./element.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").State} State
+ * @typedef {import("./lesson-shapes.js").State} State
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {{from: number, to: number}} Span lesson time, s
  * @typedef {"dose" | "lesson"} Reach
@@ -40,7 +40,7 @@ export class Ribbons {
     this.reach = "dose";
     /** @type {Span} */
     this.span = { from: 0, to: 60 };
-    /** @type {import("./engine.js").Marks} */
+    /** @type {import("./lesson-shapes.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
     this.pointed = "";
     /** @type {Row[]} */
@@ -95,7 +95,7 @@ export class Ribbons {
   /**
    * Sets the span of the axis and everything that stands on it but the colours.
    * @param {State} state
-   * @param {import("./engine.js").Marks} marks
+   * @param {import("./lesson-shapes.js").Marks} marks
    */
   refresh(state, marks) {
     const { doses, guesses } = marks;
@@ -156,7 +156,7 @@ export class Ribbons {
 
   /**
    * Where a guess is pinned: at the guessed time, else at the end of its dose's rest; null when that is out of sight.
-   * @param {import("./engine.js").Guess} guess
+   * @param {import("./lesson-shapes.js").Guess} guess
    * @param {{at: number}[]} doses
    * @param {State} state
    */

@@ -7,8 +7,8 @@ import { part, sheet, table } from "./sheet.js";
 /**
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {import("./sheet.js").Head} Head
- * @typedef {import("./engine.js").SafetyCard} SafetyCard
- * @typedef {import("./engine.js").Material} Material
+ * @typedef {import("./desk-shapes.js").SafetyCard} SafetyCard
+ * @typedef {import("./desk-shapes.js").Material} Material
  */
 
 /**

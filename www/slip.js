@@ -108,7 +108,7 @@ export class SlipPlace {
     ];
   }
 
-  /** @param {TextField} field @param {import("./engine.js").Outcome} outcome */
+  /** @param {TextField} field @param {import("./lesson-shapes.js").Outcome} outcome */
   typed(field, outcome) {
     const [error] = outcome.ok ? [] : (outcome.errors ?? []);
     field.complain(error ? this.words.t("slip.tooLong", this.words.limits(error)) : "");
@@ -185,13 +185,13 @@ function fileName(before, own) {
  * What is on a slip, line by line, for people.
  * @param {Words} words
  * @param {Engine} engine
- * @param {import("./engine.js").Slip} slip
+ * @param {import("./class-shapes.js").Slip} slip
  * @returns {string[]}
  */
 export function slipWords(words, engine, slip) {
   const { beakers } = engine.recipe();
   const t = words.t.bind(words);
-  /** @param {import("./engine.js").Said} said */
+  /** @param {import("./class-shapes.js").Said} said */
   const answers = (said) =>
     said.map(([key, answer]) => `${t(`name.${key}`)}: ${answerWords(words, beakers, key, answer)}`).join("; ");
   /** @param {"brief" | "end" | number} at */
@@ -216,13 +216,13 @@ export function slipWords(words, engine, slip) {
   ];
 }
 
-/** @param {Words} words @param {import("./engine.js").AskEntry} entry @returns {string} a question in words */
+/** @param {Words} words @param {import("./lesson-shapes.js").Ask} entry @returns {string} a question in words */
 export function entryWords(words, entry) {
   if (typeof entry !== "string") return entry.text;
   return words.has(`level.${entry}`) ? words.t(`level.${entry}`) : words.t(`name.${entry}`);
 }
 
-/** @param {Words} words @param {import("./engine.js").AskEntry} entry @param {string} answer @returns {string} */
+/** @param {Words} words @param {import("./lesson-shapes.js").Ask} entry @param {string} answer @returns {string} */
 export function choiceWords(words, entry, answer) {
   if (typeof entry !== "string") return entry.choices[Number(answer)] ?? answer;
   return words.has(`level.${entry}.${answer}`) ? words.t(`level.${entry}.${answer}`) : answer;

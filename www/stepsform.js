@@ -8,13 +8,13 @@ import { NumberField } from "./field.js";
 
 /**
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {import("./engine.js").LessonTree} LessonTree
- * @typedef {import("./engine.js").DoseTree} DoseTree
- * @typedef {import("./engine.js").Place} Place
- * @typedef {import("./engine.js").Ask} Ask
- * @typedef {import("./engine.js").KeyedQuestion} KeyedQuestion
- * @typedef {import("./engine.js").ReagentKey} ReagentKey
- * @typedef {import("./engine.js").FieldError} FieldError
+ * @typedef {import("./desk-shapes.js").LessonTree} LessonTree
+ * @typedef {import("./desk-shapes.js").DoseTree} DoseTree
+ * @typedef {import("./desk-shapes.js").Place} Place
+ * @typedef {import("./lesson-shapes.js").Ask} Ask
+ * @typedef {import("./desk-shapes.js").KeyedQuestion} KeyedQuestion
+ * @typedef {import("./lesson-shapes.js").ReagentKey} ReagentKey
+ * @typedef {import("./lesson-shapes.js").FieldError} FieldError
  * @typedef {import("./textfield.js").TextField} TextField
  *
  * @typedef {"brief" | "end" | number} At before the first dose, after the last, or before a dose counted from 0

@@ -7,9 +7,9 @@ import { choiceWords, entryWords, hand } from "./slip.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").Tally} Counts
- * @typedef {import("./engine.js").AskedOfClass} AskedOfClass
- * @typedef {import("./engine.js").QuestionKey} QuestionKey
+ * @typedef {import("./class-shapes.js").Tally} Counts
+ * @typedef {import("./class-shapes.js").AskedOfClass} AskedOfClass
+ * @typedef {import("./lesson-shapes.js").QuestionKey} QuestionKey
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -225,7 +225,7 @@ export class TallyPlace {
     return answerWords(this.words, this.engine.recipe().beakers, /** @type {QuestionKey} */ (question), answer);
   }
 
-  /** @param {import("./engine.js").Spread} spread */
+  /** @param {import("./class-shapes.js").Spread} spread */
   spread({ n, least, middle, most, mean, deviation }) {
     const number = (/** @type {number} */ value) => this.words.number(value, 1);
     return this.t(deviation === null ? "tally.one" : "tally.spread", {

@@ -5,7 +5,7 @@ import { write } from "./beaker.js";
 import { element } from "./element.js";
 
 /**
- * @typedef {import("./engine.js").State} State
+ * @typedef {import("./lesson-shapes.js").State} State
  * @typedef {import("./i18n.js").Words} Words
  *
  * @typedef {object} Bench what the view stands over

@@ -139,7 +139,7 @@ export class TimesTable {
     this.say(this.words.t("data.taken", { count: rows.length }));
   }
 
-  /** Says at each row what is wrong in it. @param {import("./engine.js").FieldError[]} errors */
+  /** Says at each row what is wrong in it. @param {import("./lesson-shapes.js").FieldError[]} errors */
   complain(errors) {
     for (const row of this.body.rows) {
       row.cells[7].textContent = "";

@@ -5,7 +5,7 @@ import { element } from "./element.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
- * @typedef {import("./engine.js").BandKey} BandKey
+ * @typedef {import("./lesson-shapes.js").BandKey} BandKey
  * @typedef {import("./i18n.js").Words} Words
  */
 
@@ -139,7 +139,7 @@ export class Timing {
  * A time in words, marked where it was taken back.
  * @param {Words} words
  * @param {string} beaker its name
- * @param {import("./engine.js").Time} time
+ * @param {import("./class-shapes.js").Time} time
  * @returns {string}
  */
 export function timeWords(words, beaker, { celsius, finish, seconds, takenBack }) {
