@@ -193,8 +193,8 @@ export function reasons(words, engine) {
         name,
         words.number(Number(value), decimals[name] ?? 0),
       ]);
-      const inItsWords = `level.${level}.why.${key}`;
-      return element("p", {}, words.t(words.has(inItsWords) ? inItsWords : `why.${key}`, Object.fromEntries(written)));
+      const inItsWords = words.either(`level.${level}.why.${key}`, `why.${key}`);
+      return element("p", {}, words.t(inItsWords, Object.fromEntries(written)));
     }),
   ];
 }

@@ -71,6 +71,11 @@ export class Words {
     return key in this.sentences;
   }
 
+  /** A key where it has a sentence, another where it has none. @param {string} key @param {string} otherwise */
+  either(key, otherwise) {
+    return this.has(key) ? key : otherwise;
+  }
+
   /**
    * A number with a fixed count of decimals, the language's decimal mark, a true minus sign and no grouping.
    * @param {number} value

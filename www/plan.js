@@ -228,14 +228,14 @@ export class Plan {
     if (error.step !== undefined && error.step !== null) return this.steps.name(error.step);
     if (error.beaker !== undefined && error.beaker !== null) return words.t("plan.beaker", { place: error.beaker + 1 });
     if (words.has(`field.${error.field}`)) return words.t(`field.${error.field}`);
-    return words.t(words.has(`plan.${error.field}`) ? `plan.${error.field}` : "plan.heading");
+    return words.t(words.either(`plan.${error.field}`, "plan.heading"));
   }
 
   /** @param {FieldError} error */
   sentence(error) {
-    const key =
-      this.words.has(`error.words.${error.key}`) && isWords(error) ? `error.words.${error.key}` : `error.${error.key}`;
-    return this.words.t(key, this.words.limits(error));
+    const { words } = this;
+    const plain = `error.${error.key}`;
+    return words.t(isWords(error) ? words.either(`error.words.${error.key}`, plain) : plain, words.limits(error));
   }
 
   // --- what is done with it ------------------------------------------------------------------------------------------
@@ -308,7 +308,7 @@ export class Plan {
     if (!outcome.ok) {
       const first = outcome.errors?.[0];
       if (first) return words.t("share.badValue", { where: this.placeOf(first), what: this.sentence(first) });
-      return words.t(words.has(`share.${outcome.key}`) ? `share.${outcome.key}` : "share.notOurs");
+      return words.t(words.either(`share.${outcome.key}`, "share.notOurs"));
     }
     this.before = JSON.stringify(before) === this.inUse ? null : before;
     this.write();

@@ -219,7 +219,7 @@ export function slipWords(words, engine, slip) {
 /** @param {Words} words @param {import("./lesson-shapes.js").Ask} entry @returns {string} a question in words */
 export function entryWords(words, entry) {
   if (typeof entry !== "string") return entry.text;
-  return words.has(`level.${entry}`) ? words.t(`level.${entry}`) : words.t(`name.${entry}`);
+  return words.t(words.either(`level.${entry}`, `name.${entry}`));
 }
 
 /** @param {Words} words @param {import("./lesson-shapes.js").Ask} entry @param {string} answer @returns {string} */

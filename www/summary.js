@@ -17,7 +17,7 @@ export function summary(words, engine, linkField) {
   const t = words.t.bind(words);
   const own = `level.${engine.state().level}.end`;
   /** A level may say it in other words. @param {string} key */
-  const inItsWords = (key) => (words.has(`${own}.${key}`) ? `${own}.${key}` : `end.${key}`);
+  const inItsWords = (key) => words.either(`${own}.${key}`, `end.${key}`);
   const { doses } = engine.marks();
   const acid = doses.filter(({ reagent }) => reagent === "acid").length;
   return [
