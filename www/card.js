@@ -253,6 +253,15 @@ export class Card {
     this.shown = "";
   }
 
+  /** Takes over what was locked, counted and answered before the page spoke another language. @param {Card} before */
+  goOnFrom(before) {
+    this.locked = before.locked;
+    this.hands = before.hands;
+    // The brief asks its questions only when the lesson is begun.
+    if (before.asking && !this.asking) this.foot.querySelector("button")?.click();
+    if (before.asking) this.asking?.goOnFrom(before.asking);
+  }
+
   /** The hands that were counted for a question. @param {string | number} place @param {string} question */
   counted(place, question) {
     return this.hands.get(`${place}/${question}`) ?? {};

@@ -42,17 +42,17 @@ async function begin() {
         } catch (reason) {
           console.warn(reason);
           offer(words, spoken);
-          page.say("language.failed");
+          page.trouble.say("language.failed");
         }
         byId("language").focus();
       }),
     );
   };
   offer(words, spoken);
-  page.begun(location.hash);
+  page.opening.begin(location.hash);
   window.addEventListener("hashchange", () => {
     if (location.hash.length > 1 && location.hash.slice(1) !== engine.link().replace(/^#/, ""))
-      page.open(location.hash);
+      page.opening.open(location.hash);
   });
 }
 

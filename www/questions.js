@@ -1,5 +1,6 @@
 // A run of questions, one shown at a time, so that the card is never longer than the screen.
 
+import { typeAgain, typedIn } from "./carry.js";
 import { element } from "./element.js";
 
 /**
@@ -80,6 +81,12 @@ export class Questions {
     this.next.textContent = words.t(index === count - 1 ? this.run.last : "ask.next");
     if (this.form.isConnected) this.questions[index].first().focus();
     this.run.shown();
+  }
+
+  /** Takes over what was answered before the page spoke another language. @param {Questions} before */
+  goOnFrom(before) {
+    typeAgain(this.roots, typedIn(before.roots));
+    this.show(before.at);
   }
 
   /** Goes on to the next question, or hands in the answers. */

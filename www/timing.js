@@ -45,6 +45,12 @@ export class Timing {
     this.shown = "";
   }
 
+  /** Takes over the finish that was chosen before the page spoke another language. @param {Timing} before */
+  goOnFrom(before) {
+    this.finish = before.finish;
+    this.refresh();
+  }
+
   /** Takes the time of a beaker. @param {number} beaker */
   mark(beaker) {
     if (!this.engine.timing(this.finish)?.open || beaker >= this.engine.recipe().beakers.length) return;
