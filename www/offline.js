@@ -8,13 +8,14 @@ import { byId, element } from "./element.js";
  * Starts keeping. Where the browser can't or mayn't, the page works as before: with a network.
  * @param {Words} words
  * @param {() => boolean} busy whether a lesson or something typed would be lost now
+ * @param {(sentence: string) => void} say speaks to those who listen
  * @returns {Promise<Updates | null>} null where nothing is kept
  */
-export async function keepOffline(words, busy) {
+export async function keepOffline(words, busy, say) {
   // A page from a folder is here already; one from an unsafe address has no service worker.
   if (!location.protocol.startsWith("http") || !navigator.serviceWorker) return null;
   try {
-    return new Updates(words, busy, await navigator.serviceWorker.register("sw.js"));
+    return new Updates(words, busy, say, await navigator.serviceWorker.register("sw.js"));
   } catch (reason) {
     console.info("not kept for use without a network:", reason);
     return null;
@@ -23,10 +24,16 @@ export async function keepOffline(words, busy) {
 
 /** Newer versions of the page: offered, never forced. */
 export class Updates {
-  /** @param {Words} words @param {() => boolean} busy @param {ServiceWorkerRegistration} registration */
-  constructor(words, busy, registration) {
+  /**
+   * @param {Words} words
+   * @param {() => boolean} busy
+   * @param {(sentence: string) => void} say
+   * @param {ServiceWorkerRegistration} registration
+   */
+  constructor(words, busy, say, registration) {
     this.words = words;
     this.busy = busy;
+    this.say = say;
     this.registration = registration;
     this.box = byId("update");
     registration.addEventListener("updatefound", () => {
@@ -35,10 +42,14 @@ export class Updates {
     this.offer();
   }
 
-  /** The offer in another language, for the page that goes on in it. @param {Words} words @param {() => boolean} busy */
-  speak(words, busy) {
-    this.words = words;
-    this.busy = busy;
+  /**
+   * The offer in another language, for the page that goes on in it.
+   * @param {Words} words
+   * @param {() => boolean} busy
+   * @param {(sentence: string) => void} say
+   */
+  speak(words, busy, say) {
+    Object.assign(this, { words, busy, say });
     this.box.hidden = true;
     this.offer();
   }
@@ -51,6 +62,7 @@ export class Updates {
     if (offered === !this.box.hidden) return;
     this.box.hidden = !offered;
     if (!offered) return;
+    this.say(this.words.t("update.here"));
     const take = () => {
       navigator.serviceWorker.addEventListener("controllerchange", () => location.reload());
       waiting.postMessage("");

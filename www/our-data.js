@@ -37,7 +37,7 @@ export class OurData {
     this.say = say;
     const t = words.t.bind(words);
     this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say);
-    this.probe = new ProbeForm(engine, words, (refusal) => this.sentence(refusal));
+    this.probe = new ProbeForm(engine, words, (refusal) => this.sentence(refusal), say);
     this.timesTrouble = element("p", { class: "error", role: "alert" });
     this.curveTrouble = element("p", { class: "error", role: "alert" });
     this.ofTimes = this.boxes("times", OF_TIMES);

@@ -191,7 +191,8 @@ export class Page {
   furnish() {
     this.furnishDesk();
     if (this.updates || this.life.signal.aborted) return;
-    keepOffline(this.words, () => this.busy()).then((updates) => {
+    const say = (/** @type {string} */ sentence) => this.announcer.say(sentence);
+    keepOffline(this.words, () => this.busy(), say).then((updates) => {
       this.updates = updates;
     });
   }
@@ -324,7 +325,8 @@ export class Page {
     if (offered) next.offer("");
     next.furnishDesk();
     next.updates = this.updates;
-    next.updates?.speak(words, () => next.busy());
+    const say = (/** @type {string} */ sentence) => next.announcer.say(sentence);
+    next.updates?.speak(words, () => next.busy(), say);
     if (draft) next.desk?.plan.put(draft);
     if (desk) next.desk?.data.goOnFrom(desk.data);
     Object.assign(next.card, { locked: card.locked, hands: card.hands });

@@ -19,11 +19,13 @@ export class ProbeForm {
    * @param {import("./engine.js").Engine} engine
    * @param {import("./i18n.js").Words} words
    * @param {(refusal: import("./engine.js").DataRefusal) => string} sentence
+   * @param {(sentence: string) => void} say speaks to those who listen
    */
-  constructor(engine, words, sentence) {
+  constructor(engine, words, sentence, say) {
     this.engine = engine;
     this.words = words;
     this.sentence = sentence;
+    this.say = say;
     const t = words.t.bind(words);
     /** @type {Uint8Array | null} */
     this.bytes = null;
@@ -34,7 +36,7 @@ export class ProbeForm {
       accept: ".csv,.txt,.tsv,text/*",
       change: () => this.open(),
     });
-    this.told = element("p", { role: "status" });
+    this.told = element("p");
     this.trouble = element("p", { class: "error", role: "alert" });
     this.choices = ["delimiter", "mark", "unit", "time", "ph"].map((name) =>
       element("select", { id: `data-${name}`, change: () => this.read(true) }),
@@ -146,6 +148,7 @@ export class ProbeForm {
       count > 0 ? words.t("data.passedOver", { count, line }) : "",
       view.falls.length > 0 ? words.t("data.falls", { count: view.falls.length }) : words.t("data.noFalls"),
     ].join(" ");
+    this.say(this.told.textContent);
     if (!asChosen || this.doses.typed === "")
       this.doses.input.value = view.falls.map((at) => words.number(at, 0)).join("  ");
     this.assumed.hidden = false;

@@ -218,6 +218,7 @@ test("what the canvas shows also stands in words, and colour is never alone", as
 test("the live region tells events, and lets each be heard before the next", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
+  assert.equal(await page.locator("[role=status], [aria-live]:not([aria-live=off])").count(), 1, "one region speaks");
   await page.evaluate(() => {
     const region = /** @type {HTMLElement} */ (document.getElementById("status"));
     const heard = /** @type {any} */ (globalThis);

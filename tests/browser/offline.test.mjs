@@ -127,6 +127,7 @@ test("a newer version is offered before a lesson, never in it, and taken when it
   await comesTo(other, "brief");
   assert.doesNotMatch(await other.title(), /Newer/);
   await other.locator("#update:not([hidden])").waitFor();
+  await other.waitForFunction(() => document.getElementById("status")?.textContent?.includes("newer version"));
   await press(other, "Change to the newer version");
   await other.waitForFunction(() => document.title.startsWith("Newer"));
   await comesTo(other, "brief");
