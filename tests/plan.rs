@@ -6,17 +6,9 @@ use turnback::lesson::{GuessText, Lesson, LessonFile, Recipe, RecipeText, Teache
 use turnback::session::{Expected, Session, Stage, clarity_of, expected};
 use turnback::view::{PlanView, Screen};
 
-fn some_guess() -> GuessText {
-    let some = |text: &str| Some(text.to_owned());
-    GuessText {
-        at_once: some("red"),
-        at_rest: some("green"),
-        clarity: some("milky"),
-        seconds: some("20"),
-        first: some("same"),
-        why: None,
-    }
-}
+#[path = "session/guess.rs"]
+mod guess;
+use guess::some_guess;
 
 #[test]
 fn the_plan_of_our_scenario_is_what_the_lesson_then_shows() {

@@ -7,9 +7,13 @@
 
 use serde_json::{Value, json};
 use std::{fs, path::Path};
-use turnback::lesson::{BeakerText, GuessText, RecipeText};
+use turnback::lesson::{BeakerText, RecipeText};
 use turnback::session::PourText;
 use turnback::view::Screen;
+
+#[path = "session/guess.rs"]
+mod guess;
+use guess::some_guess;
 
 /// No lesson of the list takes more ticks.
 const MOST_TICKS: usize = 100_000;
@@ -54,15 +58,7 @@ fn play(lesson: &Value) -> Value {
 
 /// Every dose to its rest, with a code at each rest.
 fn guided(screen: &mut Screen, codes: &mut Vec<String>) {
-    let some = |text: &str| Some(text.to_owned());
-    let guess = GuessText {
-        at_once: some("red"),
-        at_rest: some("violet"),
-        clarity: some("cloudy"),
-        seconds: some("20"),
-        first: some("0"),
-        why: None,
-    };
+    let guess = some_guess();
     assert!(screen.go_on().ok);
     while screen.state().stage == "ask" {
         let reply = screen.lock(&guess);

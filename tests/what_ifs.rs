@@ -6,6 +6,10 @@ use turnback::lesson::{BeakerText, GuessText, RecipeText};
 use turnback::session::PourText;
 use turnback::view::{Label, Look, Screen};
 
+#[path = "session/guess.rs"]
+mod guess;
+use guess::some_guess;
+
 fn typed_recipe(screen: &Screen) -> RecipeText {
     let form = screen.fields();
     RecipeText {
@@ -281,15 +285,7 @@ fn what_moves_of_itself_is_as_calm_at_every_speed() {
 
 /// The hands of the guided lesson.
 fn play_dose(screen: &mut Screen) {
-    let guess = GuessText {
-        at_once: Some("red".to_owned()),
-        at_rest: Some("violet".to_owned()),
-        clarity: Some("cloudy".to_owned()),
-        seconds: Some("20".to_owned()),
-        first: Some("0".to_owned()),
-        why: None,
-    };
-    let reply = screen.lock(&guess);
+    let reply = screen.lock(&some_guess());
     assert!(reply.ok, "{reply:?}");
     while screen.state().stage == "watch" {
         screen.next_event();

@@ -110,63 +110,37 @@ impl Thermal {
     }
 }
 
-impl Thermal {
-    fn to_row(self) -> [f64; COUNT] {
-        [
-            self.debye_a,
-            self.debye_b,
-            self.ln_water,
-            self.ln_brucite,
-            self.ln_mgoh,
-            self.acid_rate,
-            self.neutral_rate,
-            self.proton_diffusion,
-            self.ln_hydrogencarbonate,
-            self.ln_carbon_dioxide,
-            self.ln_mgco3,
-            self.ln_mghco3,
-            self.henry,
-            self.density,
-            self.viscosity,
-        ]
-    }
+/// The numbers as a row and back, from one list: there and back in one order.
+macro_rules! row {
+    ($($number:ident),* $(,)?) => {
+        impl Thermal {
+            fn to_row(self) -> [f64; COUNT] {
+                [$(self.$number),*]
+            }
 
-    const fn from_row(row: [f64; COUNT]) -> Self {
-        let [
-            debye_a,
-            debye_b,
-            ln_water,
-            ln_brucite,
-            ln_mgoh,
-            acid_rate,
-            neutral_rate,
-            proton_diffusion,
-            ln_hydrogencarbonate,
-            ln_carbon_dioxide,
-            ln_mgco3,
-            ln_mghco3,
-            henry,
-            density,
-            viscosity,
-        ] = row;
-        Self {
-            debye_a,
-            debye_b,
-            ln_water,
-            ln_brucite,
-            ln_mgoh,
-            acid_rate,
-            neutral_rate,
-            proton_diffusion,
-            ln_hydrogencarbonate,
-            ln_carbon_dioxide,
-            ln_mgco3,
-            ln_mghco3,
-            henry,
-            density,
-            viscosity,
+            const fn from_row([$($number),*]: [f64; COUNT]) -> Self {
+                Self { $($number),* }
+            }
         }
-    }
+    };
+}
+
+row! {
+    debye_a,
+    debye_b,
+    ln_water,
+    ln_brucite,
+    ln_mgoh,
+    acid_rate,
+    neutral_rate,
+    proton_diffusion,
+    ln_hydrogencarbonate,
+    ln_carbon_dioxide,
+    ln_mgco3,
+    ln_mghco3,
+    henry,
+    density,
+    viscosity,
 }
 
 /// The table covers -5 to 75 °C; a beaker's temperature is held within it at the edge.

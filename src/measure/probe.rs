@@ -11,14 +11,15 @@ pub const PROBE_MAX_BYTES: usize = 16_000_000;
 /// Most rows that are read: more than a day of one reading each second.
 pub const PROBE_MAX_ROWS: usize = 150_000;
 /// Longest recording, s: a day. What is longer counts something else than seconds.
-pub const PROBE_MAX_S: f64 = 86_400.0;
+pub const PROBE_MAX_S: f64 = DAY_S;
 /// What a pH may be; a cell in between whose readings lie outside shows millivolts, or a probe that was never calibrated.
 const PH: [f64; 2] = [-1.0, 15.0];
 /// Share of rows that may be broken before the whole is in doubt.
 const BROKEN_SHARE: f64 = 0.1;
+/// Share of rows whose time may lie before that of the row above, likewise.
 const BACKWARDS_SHARE: f64 = 0.02;
-const HALF_DAY_S: f64 = 43_200.0;
 const DAY_S: f64 = 86_400.0;
+const HALF_DAY_S: f64 = DAY_S / 2.0;
 
 /// What a column of times counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -11,29 +11,12 @@ use turnback::colour::Indicator;
 use turnback::course::Course;
 use turnback::picture::{Painter, PourLook, RibbonSample, Scene, Surroundings, path_cm, ribbon_rgba};
 
+#[path = "../picture/start.rs"]
+mod start;
+
+/// What a class sees before the first dose.
 fn scene() -> Scene {
-    Scene {
-        bulk_ph: 10.5,
-        plume_ph: 10.5,
-        plume_share: 0.0,
-        bulk_solids_g_l: 2.30,
-        plume_solids_g_l: 2.30,
-        clear_layer: 0.0,
-        sediment_g: 0.0,
-        volume_ml: 520.0,
-        vessel_ml: 600.0,
-        indicator: Indicator::universal(5.0, 520.0),
-        ice_g: 0.0,
-        surroundings: Surroundings::Room,
-        stir_angle_rad: 0.6,
-        stirring: true,
-        pour: None,
-        time_s: 3.0,
-        reduced_motion: false,
-        mark_shown: true,
-        fineness: 1.0,
-        torch: false,
-    }
+    Scene { stirring: true, mark_shown: true, ..start::scene() }
 }
 
 fn states() -> Vec<(&'static str, Scene)> {

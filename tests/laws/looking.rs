@@ -4,33 +4,13 @@ use turnback::course::{Course, Reading};
 
 use super::lessons::{Draw, Kind, Lesson};
 
-/// All numbers of a reading, as bits.
-fn bits(reading: &Reading) -> Vec<u64> {
-    [
-        reading.time_s,
-        reading.ph,
-        reading.plume_ph,
-        reading.temperature_k,
-        reading.water_kg,
-        reading.plume_share,
-        reading.solid_bulk_mol,
-        reading.solid_plume_mol,
-        reading.solid_settled_mol,
-        reading.magnesium_mol,
-        reading.carbon_mol,
-        reading.ionic_strength,
-        reading.saturation_ratio,
-        reading.acid_excess_mol,
-        reading.chloride_mol,
-        reading.sodium_mol,
-        reading.ice_kg,
-    ]
-    .map(f64::to_bits)
-    .to_vec()
+/// All numbers of a reading, to the last bit: written out, each comes back as the number it was.
+fn bits(reading: &Reading) -> String {
+    format!("{reading:?}")
 }
 
 /// Every tenth of the lesson and around each action.
-fn all_bits(lesson: &Lesson, course: &Course) -> Vec<Vec<u64>> {
+fn all_bits(lesson: &Lesson, course: &Course) -> Vec<String> {
     lesson.readings(course).iter().map(bits).collect()
 }
 

@@ -1,8 +1,11 @@
 //! One frame of the bench: the pictures of three beakers while a dose of acid mixes in.
 
 use crate::Run;
-use turnback::lesson::GuessText;
 use turnback::view::Screen;
+
+#[path = "../../../session/guess.rs"]
+mod guess;
+use guess::some_guess;
 
 /// Size of a picture on a laptop, px.
 const WIDTH: usize = 300;
@@ -21,16 +24,7 @@ impl Frames {
     /// Plays the first dose as far as it will be painted. `None` if it can't be played.
     pub fn begin() -> Option<Self> {
         let mut screen = Screen::new().ok()?;
-        let some = |text: &str| Some(text.to_owned());
-        let guess = GuessText {
-            at_once: some("red"),
-            at_rest: some("violet"),
-            clarity: some("cloudy"),
-            seconds: some("20"),
-            first: some("0"),
-            why: None,
-        };
-        if !screen.go_on().ok || !screen.lock(&guess).ok {
+        if !screen.go_on().ok || !screen.lock(&some_guess()).ok {
             return None;
         }
         while screen.state().now < SECONDS {
