@@ -93,6 +93,8 @@ impl Accuracy {
 
 /// A search converges in one to eight steps; the bound only guards against a hang.
 const MOST_STEPS: usize = 80;
+/// A search that an anchor helps needs no more than this.
+const NEAR_STEPS: usize = 4;
 /// One step moves ln h by this much at most.
 const LONGEST_STEP: f64 = 1.9;
 /// While ln h is farther from the root than this, the ionic strength waits.
@@ -110,7 +112,8 @@ pub fn search(
     let water_activity = composition.water_activity();
     let guess = near.and_then(|(anchor, temperature_k)| anchor.guess(composition, temperature_k));
     let mut ionic_strength = guess.map_or_else(|| composition.guessed_strength(), |guess| guess.ionic_strength);
-    let mut by_strength = near.map(|(anchor, _)| anchor.by_strength);
+    // How the balance goes along the ionic strength is as it was at the anchor, if that is near.
+    let mut by_strength = near.filter(|_| guess.is_some()).map(|(anchor, _)| anchor.by_strength);
     let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
     let mut bare = match near {
         Some((anchor, _)) => moved(&anchor.bare, &anchor.ln, &ln, with_carbon),
@@ -127,6 +130,10 @@ pub fn search(
         if !(alone.abs() <= FAR) && steps < MOST_STEPS {
             h = next_bracketed(h, alone, &mut low, &mut high);
             continue;
+        }
+        if steps > NEAR_STEPS {
+            // Not so near after all: kept as at the anchor, it would lead astray.
+            by_strength = None;
         }
         let by = *by_strength.get_or_insert_with(|| {
             let ln_factors = ln_factors_by_strength(ionic_strength, thermal, with_carbon);
@@ -145,7 +152,7 @@ pub fn search(
             ionic_strength += strength_step;
             return Root { balance, lacking: step, ionic_strength, ln, bare, factors, by_strength: by };
         }
-        h = moved_by(h, step);
+        h = moved_by(h, step.clamp(-LONGEST_STEP, LONGEST_STEP));
         ionic_strength = (ionic_strength + strength_step).max(0.5 * ionic_strength);
         let before = ln;
         ln = ln_factors(ionic_strength, thermal, with_carbon);

@@ -60,7 +60,7 @@ fn check(session: &Session) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
     #[test]
     fn any_lesson_runs_to_its_end_without_a_nan(recipe in recipe()) {
