@@ -1,33 +1,31 @@
-// A number to type: its label, its unit, its limits, and what is wrong with it, all beside each other.
+// A value to type: its label, its limits, and what is wrong with it, all beside each other. A number has its unit, too.
 
 import { element } from "./element.js";
 
-/** The field. */
-export class NumberField {
+/**
+ * What numbers and words to type have in common.
+ * @template {HTMLInputElement | HTMLTextAreaElement} T
+ */
+export class TypedField {
   /**
-   * @param {string} id
+   * @param {T} input with an id
    * @param {string} label
    * @param {string} value as it stands in the field at first
-   * @param {string} unit
-   * @param {string} [hint] the limits, said before anything is wrong
+   * @param {{kind: string, box?: Node, hint: string, hintKind?: string}} looks the field's class; what stands in its place for
+   *   the input alone; what may be typed, said before anything is wrong, and its class
    */
-  constructor(id, label, value, unit, hint = "") {
-    this.input = element("input", {
-      type: "text",
-      inputmode: "decimal",
-      id,
-      autocomplete: "off",
-      maxlength: 24,
-      "aria-describedby": `${id}-hint ${id}-error`,
-    });
+  constructor(input, label, value, { kind, box = input, hint, hintKind = "hint" }) {
+    const { id } = input;
+    this.input = input;
     this.input.value = value;
+    this.input.setAttribute("aria-describedby", `${id}-hint ${id}-error`);
     this.error = element("span", { class: "error", id: `${id}-error` });
     this.root = element(
       "p",
-      { class: "field" },
+      { class: kind },
       element("label", { for: id }, label),
-      element("span", { class: "typed" }, this.input, element("span", { class: "unit" }, unit)),
-      element("span", { class: "hint", id: `${id}-hint` }, hint),
+      box,
+      element("span", { class: hintKind, id: `${id}-hint` }, hint),
       this.error,
     );
   }
@@ -41,5 +39,24 @@ export class NumberField {
   complain(sentence) {
     this.error.textContent = sentence;
     this.input.setAttribute("aria-invalid", String(sentence !== ""));
+  }
+}
+
+/**
+ * A number to type.
+ * @extends {TypedField<HTMLInputElement>}
+ */
+export class NumberField extends TypedField {
+  /**
+   * @param {string} id
+   * @param {string} label
+   * @param {string} value as it stands in the field at first
+   * @param {string} unit
+   * @param {string} [hint] the limits
+   */
+  constructor(id, label, value, unit, hint = "") {
+    const input = element("input", { type: "text", inputmode: "decimal", id, autocomplete: "off", maxlength: 24 });
+    const box = element("span", { class: "typed" }, input, element("span", { class: "unit" }, unit));
+    super(input, label, value, { kind: "field", box, hint });
   }
 }

@@ -1,9 +1,13 @@
-// Words to type: their label, what may be typed, and what is wrong with them. Nothing is cut off silently.
+// Words to type. Nothing is cut off silently.
 
 import { element } from "./element.js";
+import { TypedField } from "./field.js";
 
-/** The field. */
-export class TextField {
+/**
+ * The field.
+ * @extends {TypedField<HTMLInputElement | HTMLTextAreaElement>}
+ */
+export class TextField extends TypedField {
   /**
    * @param {string} id
    * @param {string} label
@@ -11,30 +15,10 @@ export class TextField {
    * @param {{rows?: number, hint?: string, typed?: (text: string) => void}} [options] rows: more than one gives a box of so many lines
    */
   constructor(id, label, value, { rows = 1, hint = "", typed } = {}) {
-    const attributes = { id, autocomplete: "off", dir: "auto", "aria-describedby": `${id}-hint ${id}-error` };
-    this.input =
+    const attributes = { id, autocomplete: "off", dir: "auto" };
+    const input =
       rows > 1 ? element("textarea", { ...attributes, rows }) : element("input", { ...attributes, type: "text" });
-    this.input.value = value;
-    this.input.addEventListener("input", () => typed?.(this.input.value));
-    this.error = element("span", { class: "error", id: `${id}-error` });
-    this.root = element(
-      "p",
-      { class: "words-field" },
-      element("label", { for: id }, label),
-      this.input,
-      element("span", { class: "hint quiet", id: `${id}-hint` }, hint),
-      this.error,
-    );
-  }
-
-  /** @returns {string} what is typed */
-  get typed() {
-    return this.input.value;
-  }
-
-  /** @param {string} sentence what is wrong and what to do; empty when all is well */
-  complain(sentence) {
-    this.error.textContent = sentence;
-    this.input.setAttribute("aria-invalid", String(sentence !== ""));
+    input.addEventListener("input", () => typed?.(input.value));
+    super(input, label, value, { kind: "words-field", hint, hintKind: "hint quiet" });
   }
 }

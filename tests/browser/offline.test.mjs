@@ -41,13 +41,22 @@ async function ownServer(t) {
   };
 }
 
-test("with the server stopped the page opens again in Chromium, link and all, and a dose comes to rest", async (t) => {
+/**
+ * The page, open in Chromium and kept, and the server that it came from.
+ * @param {import("node:test").TestContext} t
+ */
+async function keptPage(t) {
   const server = await ownServer(t);
   const context = await (await chromiumBrowser()).newContext();
   t.after(() => context.close());
   const page = await context.newPage();
   await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
   await page.evaluate(isKept);
+  return { server, context, page };
+}
+
+test("with the server stopped the page opens again in Chromium, link and all, and a dose comes to rest", async (t) => {
+  const { server, page } = await keptPage(t);
   await server.stop();
   await assert.rejects(fetch(server.origin), "the server still answers");
 
@@ -94,12 +103,7 @@ test("the worker fetches each part of the page once, and nothing else", async (t
 });
 
 test("a newer version is offered before a lesson, never in it, and taken when it is chosen", async (t) => {
-  const server = await ownServer(t);
-  const context = await (await chromiumBrowser()).newContext();
-  t.after(() => context.close());
-  const page = await context.newPage();
-  await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
-  await page.evaluate(isKept);
+  const { server, context, page } = await keptPage(t);
   await page.reload({ waitUntil: "networkidle" });
   assert.ok(await page.locator("#update").isHidden());
 
@@ -140,12 +144,7 @@ test("a newer version is offered before a lesson, never in it, and taken when it
 });
 
 test("a host that has changed half its files keeps the old version whole", async (t) => {
-  const server = await ownServer(t);
-  const context = await (await chromiumBrowser()).newContext();
-  t.after(() => context.close());
-  const page = await context.newPage();
-  await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
-  await page.evaluate(isKept);
+  const { server, page } = await keptPage(t);
   // The list names a new page, but the old words are still there.
   const words = join(server.root, "locales/en.json");
   const old = await readFile(words, "utf8");

@@ -5,17 +5,9 @@
 import { fileURLToPath } from "node:url";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
-import { answerCard, comesTo, startLesson } from "./hands.mjs";
+import { ANSWERS, answerCard, comesTo, startLesson } from "./hands.mjs";
 
 const BENCH = fileURLToPath(new URL("pictures/bench.png", import.meta.url));
-const GUESS = {
-  atOnce: "red",
-  atRest: "blue",
-  clarity: "milky",
-  seconds: "20",
-  first: "2",
-  why: "The solid dissolves when the acid needs it.",
-};
 /** Seconds after the first pour: warm is back, cold is not, and the room's beaker is on its way. */
 const AT_S = 14;
 
@@ -26,7 +18,7 @@ try {
   await page.goto(server.origin);
   await comesTo(page, "brief");
   await startLesson(page);
-  await answerCard(page, GUESS);
+  await answerCard(page, ANSWERS);
   await comesTo(page, "watch");
   await page.waitForFunction((words) => document.body.innerText.includes(words), `${AT_S} s after dose 1`);
   await page.locator("#hold").click();
