@@ -94,13 +94,24 @@ export async function visit(t, options = {}) {
   });
   await beforeLoad?.(page);
   await page.goto(here + path, { waitUntil: "networkidle" });
+  await settled(page);
   if (core)
     await page.evaluate(async () => {
-      const { default: start } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+      const { default: start, startPart } = await import(/** @type {any} */ ("/pkg/turnback.js"));
       await start();
+      await startPart(await fetch("/pkg/turnback_desk.wasm"));
     });
   seen.loaded();
   return { page, seen, origin: here };
+}
+
+/** Waits until a page whose bench stands has all that it asks for: the desk comes after the bench. @param {Page} page */
+export async function settled(page) {
+  await page.waitForFunction(
+    () =>
+      "loaded" in document.documentElement.dataset ||
+      !(document.querySelector("#before")?.hasAttribute("hidden") ?? false),
+  );
 }
 
 /** @returns {Promise<string[]>} what the worker may fetch: itself, its list, and what stands in it */
