@@ -72,11 +72,16 @@ test("neither the bench nor the whole page grows heavier, compressed with gzip o
       core: sum(bench.filter(({ name }) => extname(name) === ".wasm")),
       all: sum(files),
     };
-    t.diagnostic(`${way}: bench ${weighed.bench} bytes (goal ${GOAL.bench}), its core ${weighed.core} (goal ${GOAL.core})`);
+    t.diagnostic(
+      `${way}: bench ${weighed.bench} bytes (goal ${GOAL.bench}), its core ${weighed.core} (goal ${GOAL.core})`,
+    );
     t.diagnostic(`${way}: ${weighed.all} bytes in all`);
     for (const part of /** @type {const} */ (["bench", "core", "all"])) {
       assert.ok(weighed[part] > LEAST, `${part}: ${weighed[part]} bytes: the page is not complete`);
-      assert.ok(weighed[part] <= LIMITS[way][part], `${way}: ${part} has ${weighed[part]} bytes, more than ${LIMITS[way][part]}`);
+      assert.ok(
+        weighed[part] <= LIMITS[way][part],
+        `${way}: ${part} has ${weighed[part]} bytes, more than ${LIMITS[way][part]}`,
+      );
     }
   }
 });
