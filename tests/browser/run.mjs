@@ -1,6 +1,6 @@
 // Runs every file of browser tests, two at a time, with what they can share made once.
 //
-//   node tests/browser/run.mjs          over the last build
+//   node tests/browser/run.mjs [NAME ...]          over the last build; only the files that are named
 
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
@@ -24,7 +24,10 @@ function turn(name) {
 
 await bundle(PAGE_ROOT);
 process.env.TURNBACK_JOINED = "1";
-const names = (await readdir(HERE)).filter((name) => name.endsWith(".test.mjs"));
+const wanted = process.argv.slice(2);
+const names = (await readdir(HERE))
+  .filter((name) => name.endsWith(".test.mjs"))
+  .filter((name) => wanted.length === 0 || wanted.includes(name.replace(".test.mjs", "")));
 const files = names.sort((one, other) => turn(one) - turn(other)).map((name) => join(HERE, name));
 let passed = 0;
 let failed = 0;
