@@ -382,6 +382,7 @@ test("without JavaScript the page says what it is and what it needs", async (t) 
 
 test("without WebAssembly the page says so, and what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (target) => {
       await target.addInitScript(() => {
         // @ts-expect-error the browser of this test has none
