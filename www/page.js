@@ -131,6 +131,7 @@ export class Page {
         }),
     );
     this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
+    this.trace.overlaid.source = () => this.desk?.data.probe.measured ?? { open: 0, laid: [] };
     this.keep.hands = () => [...this.card.hands];
     this.ledger = new Ledger(engine, words, say, () => this.keep.act());
     this.keep.books = () => [...this.ledger.twin.typed];

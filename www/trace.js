@@ -3,6 +3,7 @@
 import { saveCsv } from "./chartfile.js";
 import { element } from "./element.js";
 import { Figures } from "./figures.js";
+import { Overlaid } from "./overlaid.js";
 import { Plot } from "./plot.js";
 
 /**
@@ -37,6 +38,8 @@ export class Trace {
     this.byHand = false;
     /** The x that was read last, s after the span's zero. */
     this.pointed = Number.NaN;
+    /** What the class itself recorded, over the chart of pH. */
+    this.overlaid = new Overlaid(words, () => this.show(this.span));
     const t = words.t.bind(words);
     this.stretch = element("select", { id: "trace-span", change: () => this.choose() });
     this.dose = element("select", { id: "trace-dose", change: () => this.showRate() });
@@ -104,11 +107,17 @@ export class Trace {
   /** @param {Span} span */
   show(span) {
     this.span = span;
-    const figures = this.figures?.ofTime(span) ?? [];
+    if (!this.figures) return;
+    const figures = this.figures.ofTime(span);
     for (const key of OF_TIME) {
       const figure = figures.find((one) => one.key === key);
-      if (figure) this.plot(key, true).show(figure);
-      else this.plots.get(key)?.root.remove();
+      if (!figure) this.plots.get(key)?.root.remove();
+      else if (key !== "ph") this.plot(key, true).show(figure);
+      else {
+        const plot = this.plot(key, true);
+        if (!this.overlaid.root.isConnected) plot.above.append(this.overlaid.root);
+        plot.show(this.overlaid.over(figure, this.figures, span));
+      }
     }
   }
 
