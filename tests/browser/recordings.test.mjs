@@ -29,6 +29,14 @@ async function open(page, opened) {
   );
 }
 
+/** Unfolds a recording, which folds where another is opened. @param {Page} page @param {number} at */
+function unfold(page, at) {
+  return page
+    .locator(".recording")
+    .nth(at)
+    .evaluate((box) => box.setAttribute("open", ""));
+}
+
 /** What is said of a recording's difference. @param {Page} page @param {number} [slot] */
 function said(page, slot = 0) {
   return page
@@ -57,10 +65,7 @@ test("capability 17: two makers' files of one recording are laid beside the mode
   const told = [];
   for (const slot of [0, 1]) {
     assert.equal(await page.inputValue(`#data-${slot}-doses`), "20  80");
-    await page
-      .locator(".recording")
-      .nth(slot)
-      .evaluate((box) => /** @type {HTMLDetailsElement} */ (box).setAttribute("open", ""));
+    await unfold(page, slot);
     await page.fill(`#data-${slot}-celsius`, "21");
     await page.locator(".recording").nth(slot).getByRole("button", { name: "Lay the model beside it" }).press("Enter");
     told.push(await said(page, slot));
@@ -212,10 +217,7 @@ test("capability 16: recordings of several temperatures are fitted at once; one 
   await press(page, "Fit the recordings");
   assert.match(await page.locator("#data-place").innerText(), /A recording still lacks something/);
   for (const [slot, celsius] of [2, 21, 34].entries()) {
-    await page
-      .locator(".recording")
-      .nth(slot)
-      .evaluate((box) => box.setAttribute("open", ""));
+    await unfold(page, slot);
     await page.fill(`#data-${slot}-celsius`, String(celsius));
   }
   await page.locator("#data-curves-strength").uncheck();
@@ -266,6 +268,7 @@ test("everything of the recordings goes on in another language", async (t) => {
   await page.selectOption("#data-1-ph", { index: 2 });
   await page.fill("#data-1-celsius", "34");
   await page.fill("#data-lag", "5");
+  await unfold(page, 0);
   await page.fill("#data-0-doses", "21,5 82");
   await page.locator("#data-0-counted").uncheck();
   const column = await page.inputValue("#data-1-ph");
