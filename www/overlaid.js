@@ -136,7 +136,8 @@ export class Overlaid {
           beaker: figures.names[beaker],
         }),
         t("data.differs", { mean: words.number(curve.view.meanPh, 2), rms: words.number(curve.view.rmsPh, 2) }),
-        this.back(curve.view.backS),
+        // No word of a dose that has not been poured here.
+        this.back(curve.view.backS.slice(0, poured.length)),
       ].join(" "),
     };
   }

@@ -47,12 +47,12 @@ function said(page, slot = 0) {
 
 /** Our data with the recording of two doses, laid beside the model. @param {import("node:test").TestContext} t @param {Parameters<typeof visit>[1]} [how] */
 async function laid(t, how) {
-  const { page } = await visit(t, how);
+  const { page, seen } = await visit(t, how);
   await press(page, "Our data");
   await open(page, `${files}comma-points.csv`);
   await page.fill("#data-0-celsius", "21");
   await press(page, "Lay the model beside it");
-  return page;
+  return { page, seen };
 }
 
 test("capability 17: two makers' files of one recording are laid beside the model alike", async (t) => {
@@ -77,7 +77,7 @@ test("capability 17: two makers' files of one recording are laid beside the mode
 });
 
 test("capability 17: keys move the doses as typed seconds do, and say where they lie", async (t) => {
-  const page = await laid(t);
+  const { page } = await laid(t);
   const atFirst = await said(page);
   const slider = page.locator("#data-place [role=slider]");
   await slider.focus();
@@ -122,7 +122,7 @@ test("capability 17: keys move the doses as typed seconds do, and say where they
 });
 
 test("capability 17: a drag moves the doses, all or the one whose number it begins at, and can be taken back", async (t) => {
-  const page = await laid(t);
+  const { page } = await laid(t);
   const typed = () => page.inputValue("#data-0-doses");
   const slider = page.locator("#data-place [role=slider]");
   await slider.scrollIntoViewIfNeeded();
@@ -170,7 +170,7 @@ test("capability 17: a drag moves the doses, all or the one whose number it begi
 });
 
 test("a finger drags along the plot on a phone; one that goes down the page leaves all as it is", async (t) => {
-  const page = await laid(t, { screen: SCREENS.phone, context: { hasTouch: true, isMobile: true } });
+  const { page } = await laid(t, { screen: SCREENS.phone, context: { hasTouch: true, isMobile: true } });
   const slider = page.locator("#data-place [role=slider]");
   await slider.scrollIntoViewIfNeeded();
   const box = await slider.boundingBox();
@@ -262,7 +262,7 @@ test("capability 16: recordings of several temperatures are fitted at once; one 
 });
 
 test("everything of the recordings goes on in another language", async (t) => {
-  const page = await laid(t);
+  const { page, seen } = await laid(t);
   await open(page, `${files}three-probes.csv`);
   await page.locator(".recording details summary").last().click();
   await page.selectOption("#data-1-ph", { index: 2 });
@@ -292,6 +292,8 @@ test("everything of the recordings goes on in another language", async (t) => {
     (await slider.getAttribute("aria-valuetext")) ?? "",
     /^La primera en 21,5 s\. Calculado menos registrado: /,
   );
+  // The one file of its words.
+  assert.equal(seen.lateRequests.splice(0).length, 1);
   await screenshot(page, "our-data-spanish", { fullPage: true });
 });
 
@@ -405,7 +407,7 @@ test("a hundred thousand readings are opened, laid and moved", async (t) => {
 });
 
 test("the recording and the model's curve are told apart in grey", async (t) => {
-  const page = await laid(t);
+  const { page } = await laid(t);
   const lines = page.locator("#data-place .recorded-plot path.data");
   const looks = await lines.evaluateAll((all) =>
     all.map((line) => [line.getAttribute("stroke-dasharray"), line.getAttribute("stroke-linecap")].join()),
