@@ -3,6 +3,7 @@
 import { ResidualPlot, TradePlot } from "./dataplots.js";
 import { table } from "./datatable.js";
 import { element } from "./element.js";
+import { Overlaid } from "./overlaid.js";
 import { ProbeForm } from "./probeform.js";
 import { TimesTable } from "./timestable.js";
 
@@ -26,7 +27,7 @@ const AT_FIRST = ["acidFactor", "carbonate", "energy", "lag"];
 /** The place. */
 export class OurData {
   /**
-   * @param {import("./engine.js").Engine} engine
+   * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
    * @param {() => void} used called after a fit was kept with the lesson
    * @param {(sentence: string) => void} say speaks to those who listen
@@ -39,6 +40,7 @@ export class OurData {
     const t = words.t.bind(words);
     this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say);
     this.probe = new ProbeForm(engine, words, (refusal) => this.sentence(refusal), say);
+    this.overlaid = new Overlaid(words, () => this.probe.measured);
     this.timesTrouble = element("p", { class: "error", role: "alert" });
     this.curveTrouble = element("p", { class: "error", role: "alert" });
     this.ofTimes = this.boxes("times", OF_TIMES);

@@ -2,25 +2,31 @@
 
 import { COMPUTED, RECORDED } from "./chart.js";
 import { element } from "./element.js";
-import { pouredIn } from "./recording.js";
 
 /**
  * @typedef {import("./chart.js").Figure} Figure
  * @typedef {import("./figures.js").Figures} Figures
  * @typedef {import("./figures.js").Span} Span
  * @typedef {import("./recording.js").Laid} Laid
+ *
+ * @typedef {object} Measured what a class measured
+ * @property {number} open how many recordings there are
+ * @property {string} lesson that is in use, as each recording names the one that it was laid beside
+ * @property {Laid[]} laid those that were laid beside the model
  */
 
 /** The choice of what is laid over, and the laying. */
 export class Overlaid {
   /**
    * @param {import("./i18n.js").Words} words
-   * @param {() => void} changed another choice was made
+   * @param {() => Measured} source
    */
-  constructor(words, changed) {
+  constructor(words, source) {
     this.words = words;
-    /** What was measured: how many recordings are open, and those that were laid beside the model. @type {() => {open: number, laid: Laid[]}} */
-    this.source = () => ({ open: 0, laid: [] });
+    this.source = source;
+    /** Another choice was made. */
+    this.changed = () => {};
+    const changed = () => this.changed();
     const t = words.t.bind(words);
     const box = (/** @type {string} */ id) =>
       element("input", { type: "checkbox", id, checked: true, change: changed });
@@ -51,10 +57,10 @@ export class Overlaid {
     );
   }
 
-  /** What keeps a recording from being laid over the run, as a key; empty where nothing does. @param {Laid | undefined} laid @param {Figures} figures */
-  lacks(laid, { engine, state, doses }) {
+  /** What keeps a recording from being laid over the run, as a key; empty where nothing does. @param {Laid | undefined} laid @param {string} lesson @param {Figures} figures */
+  lacks(laid, lesson, { state, doses }) {
     if (!laid) return "notLaid";
-    if (laid.lesson !== pouredIn(engine.lesson())) return "otherLesson";
+    if (laid.lesson !== lesson) return "otherLesson";
     if (state.mode === "free") return "free";
     return doses.length === 0 ? "noDose" : "";
   }
@@ -69,7 +75,7 @@ export class Overlaid {
   over(figure, figures, span) {
     const { words, which } = this;
     const t = words.t.bind(words);
-    const { open, laid } = this.source();
+    const { open, lesson, laid } = this.source();
     this.root.hidden = open === 0;
     if (open === 0) return figure;
     const chosen = Math.max(0, which.selectedIndex);
@@ -78,7 +84,7 @@ export class Overlaid {
     );
     this.whichLine.hidden = laid.length < 2;
     const recording = laid[chosen] ?? laid[0];
-    const lacking = this.lacks(recording, figures);
+    const lacking = this.lacks(recording, lesson, figures);
     this.missing.textContent = lacking ? t(`trace.recorded.${lacking}`) : "";
     const lagS = recording?.curves.at(-1)?.lagS ?? 0;
     this.lagLine.hidden = lagS === 0;

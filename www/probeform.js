@@ -13,7 +13,7 @@ const MOST_LAG_S = 600;
 /** The form. */
 export class ProbeForm {
   /**
-   * @param {import("./engine.js").Engine} engine
+   * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
    * @param {(refusal: import("./class-shapes.js").DataRefusal) => string} sentence
    * @param {(sentence: string, topic?: string) => void} say speaks to those who listen
@@ -70,9 +70,11 @@ export class ProbeForm {
     return this.recordings.length > 0;
   }
 
-  /** What another place may draw. @returns {{open: number, laid: import("./recording.js").Laid[]}} */
+  /** What another place may draw. @returns {import("./overlaid.js").Measured} */
   get measured() {
-    return { open: this.recordings.length, laid: this.recordings.flatMap(({ laid }) => laid ?? []) };
+    const { length } = this.recordings;
+    const lesson = length > 0 ? pouredIn(this.engine.lesson()) : "";
+    return { open: length, lesson, laid: this.recordings.flatMap(({ laid }) => laid ?? []) };
   }
 
   /** @param {ProbeForm} before */

@@ -27,7 +27,7 @@ import { TextField } from "./textfield.js";
  * @property {Curve[]} curves without lag, then with it where there is one
  *
  * @typedef {object} Room what all recordings have in common
- * @property {import("./engine.js").Engine} engine
+ * @property {import("./deskengine.js").DeskEngine} engine
  * @property {import("./i18n.js").Words} words
  * @property {(refusal: DataRefusal) => string} sentence
  * @property {(sentence: string, topic?: string) => void} say speaks to those who listen

@@ -128,8 +128,8 @@ test("where the recording cannot stand over the run, the Trace says why", async 
   await press(page, "Free bench");
   assert.match(await why(), /free bench has doses of its own/);
   const twin = await core();
-  const other = twin.lesson();
-  twin.setLesson({ ...other, level: 5, recipe: { ...other.recipe, waterMl: 400 } });
+  const other = twin.desk().lesson();
+  twin.desk().setLesson({ ...other, level: 5, recipe: { ...other.recipe, waterMl: 400 } });
   const link = twin.link();
   await page.evaluate((link) => {
     location.hash = link;

@@ -7,11 +7,17 @@ import { PAGE_ROOT } from "./chromium.mjs";
 /** @type {Promise<any> | undefined} */
 let starting;
 
-/** The core itself, outside of any page. */
+/** The core itself with all that the desk asks of it, outside of any page. */
 export async function core() {
   starting ??= (async () => {
-    const { default: start, Turnback } = await import(new URL(`file://${join(PAGE_ROOT, "pkg/turnback.js")}`).href);
+    const {
+      default: start,
+      startPart,
+      Turnback,
+    } = await import(new URL(`file://${join(PAGE_ROOT, "pkg/turnback.js")}`).href);
     await start({ module_or_path: await readFile(join(PAGE_ROOT, "pkg/turnback_bg.wasm")) });
+    const desk = new Uint8Array(await readFile(join(PAGE_ROOT, "pkg/turnback_desk.wasm")));
+    await startPart(new Response(desk, { headers: { "content-type": "application/wasm" } }));
     return Turnback;
   })();
   return new (await starting)();
@@ -24,7 +30,7 @@ export async function core() {
  * @returns {Promise<string>} a comma file with points
  */
 export async function recorded(celsius, dosesS, seconds, lagS, stepS = 1) {
-  const twin = await core();
+  const twin = (await core()).desk();
   const times = Array.from({ length: Math.round(seconds / stepS) }, (_, row) => (row * stepS).toFixed(1));
   const csv = (/** @type {(at: number) => string} */ ph) =>
     `Time (s),pH\n${times.map((time, at) => `${time},${ph(at)}`).join("\n")}\n`;
