@@ -137,7 +137,11 @@ export class Page {
     this.keep.books = () => [...this.ledger.twin.typed];
     /** @type {Partial<Record<PlaceKey, () => Beside>>} what follows the lesson, made when it is first gone to */
     this.makers = {
-      trace: () => new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic)),
+      trace: () => {
+        const trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
+        trace.overlaid = () => this.desk?.data?.overlaid ?? null;
+        return trace;
+      },
       ledger: () => this.ledger,
       slip: () => new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() }),
       retell: () => new RetellPlace(engine, words, { open: (text) => this.opening.openRun(text), say }),
