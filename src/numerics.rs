@@ -1,5 +1,5 @@
-//! Numerical methods that know no chemistry: small linear systems, a cube root, and a stiff
-//! stepper with error control and dense output.
+//! Numerical methods that know no chemistry: small linear systems, a cube root, sine and cosine, and a
+//! stiff stepper with error control and dense output.
 //!
 //! Everything works on fixed-size arrays of `f64`: no allocation in a step, and the same
 //! bits on every machine, because only `+ - * /`, `sqrt` and the `libm` crate are used.
@@ -8,7 +8,9 @@ mod cube_root;
 mod linear;
 mod rosenbrock;
 mod stepper;
+mod turn;
 
 pub use cube_root::cube_root;
 pub use linear::Factored;
 pub use stepper::{Cost, Equations, Step, Stepper, StiffError, Tolerances};
+pub use turn::{sine, sine_cosine};

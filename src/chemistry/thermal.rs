@@ -103,7 +103,7 @@ impl Thermal {
             ln_carbon_dioxide: analytic(t, [464.1965, 0.09344813, -26986.16, -165.75951, 2248628.9]),
             ln_mgco3: LN_10 * (0.991 + 0.00667 * t),
             ln_mghco3: analytic(t, [48.6721, 0.03252849, -2614.335, -18.00263, 563713.9]),
-            henry: libm::exp10(henry),
+            henry: libm::exp(LN_10 * henry),
             density,
             viscosity,
         }

@@ -1,7 +1,7 @@
 //! Water as a solvent at one atmosphere, 0 to 60 °C: density, viscosity, relative
 //! permittivity, the Debye-Hückel slopes and the ionisation product.
 
-use crate::constants::CELSIUS_ZERO_K;
+use crate::constants::{CELSIUS_ZERO_K, LN_10};
 
 /// Density ρ, kg/m³. Kell 1975, *J. Chem. Eng. Data* 20, 97 (formula from memory; within
 /// 4e-3 kg/m³ of IAPWS-95 from 0 to 60 °C).
@@ -15,7 +15,7 @@ pub fn density_kg_m3(temperature_k: f64) -> f64 {
 /// Dynamic viscosity η, Pa s: 2.414e-5 · 10^(247.8/(T-140)) (Vogel form, a handbook
 /// approximation; -2.2 % at 0 °C, within 0.6 % from 10 to 60 °C of IAPWS 2008).
 pub fn viscosity_pa_s(temperature_k: f64) -> f64 {
-    2.414e-5 * libm::exp10(247.8 / (temperature_k - 140.0))
+    2.414e-5 * libm::exp(LN_10 * 247.8 / (temperature_k - 140.0))
 }
 
 /// Relative permittivity ε at 1 bar. Bradley & Pitzer 1979, *J. Phys. Chem.* 83, 1599

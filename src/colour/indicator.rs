@@ -6,6 +6,7 @@
 
 use std::sync::OnceLock;
 
+use crate::constants::LN_10;
 use crate::data;
 
 /// Number of dyes: thymol blue, methyl red, bromothymol blue, phenolphthalein, in this order.
@@ -62,7 +63,7 @@ impl Indicator {
     /// end; what is not a number counts as 7, so that a picture can always be drawn.
     pub fn fractions(ph: f64) -> Fractions {
         let ph = if ph.is_nan() { 7.0 } else { ph.clamp(-2.0, 16.0) };
-        let h = libm::exp10(-ph);
+        let h = libm::exp(-LN_10 * ph);
         let Chemistry { thymol, methyl_red, bromothymol, phenolphthalein, .. } = chemistry();
         let [k1, k2] = *thymol;
         let d = h * h + k1 * h + k1 * k2;
@@ -99,7 +100,7 @@ fn chemistry() -> &'static Chemistry {
             stock_mol_l[dye_index(row.dye)] = row.stock_g_l / row.molar_mass_g_mol;
         }
         for row in data::dye_steps() {
-            k[dye_index(row.dye)][row.step - 1] = libm::exp10(-row.pka);
+            k[dye_index(row.dye)][row.step - 1] = libm::exp(-LN_10 * row.pka);
         }
         Chemistry {
             stock_mol_l,

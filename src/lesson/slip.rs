@@ -142,15 +142,18 @@ fn is_an_answer(act: &Act) -> bool {
     }
 }
 
-/// Where the next mark of a slip stands: its name, digits and a point, and no letter before.
+/// Where the next mark of a slip stands: its name, digits and a point, and no letter before. Byte by byte, because a text that
+/// is cut wrongly would bring the standard library's tables of all characters along, for a message that nobody sees.
 fn find(text: &str, mut from: usize) -> Option<usize> {
+    let signs = text.as_bytes();
     loop {
-        let start = from + text[from..].find(NAME)?;
+        let start = from + signs.get(from..)?.windows(NAME.len()).position(|part| part == NAME.as_bytes())?;
         from = start + NAME.len();
-        let digits = text[from..].bytes().take_while(u8::is_ascii_digit).count();
-        let is_mark = (1..=4).contains(&digits) && text[from + digits..].starts_with('.');
-        let after = text[..start].bytes().next_back();
-        if is_mark && !after.is_some_and(|before| before.is_ascii_alphanumeric()) {
+        let after = signs.get(from..)?;
+        let digits = after.iter().take_while(|sign| sign.is_ascii_digit()).count();
+        let is_mark = (1..=4).contains(&digits) && after.get(digits) == Some(&b'.');
+        let before = start.checked_sub(1).and_then(|at| signs.get(at));
+        if is_mark && !before.is_some_and(u8::is_ascii_alphanumeric) {
             return Some(start);
         }
     }
@@ -159,8 +162,8 @@ fn find(text: &str, mut from: usize) -> Option<usize> {
 /// The slip that begins here, and where it ends.
 fn read_at(text: &str, start: usize) -> (Result<Slip, LinkError>, usize) {
     let is_letter = |sign: &u8| sign.is_ascii_alphanumeric() || matches!(sign, b'-' | b'_' | b'.');
-    let end = start + text[start..].bytes().take_while(is_letter).count();
-    let whole = Slip::from_line(&text[start..end]);
+    let end = start + text.bytes().skip(start).take_while(is_letter).count();
+    let whole = Slip::from_line(text.get(start..end).unwrap_or_default());
     if !matches!(whole, Err(LinkError::Incomplete { .. })) {
         return (whole, end);
     }
@@ -168,7 +171,8 @@ fn read_at(text: &str, start: usize) -> (Result<Slip, LinkError>, usize) {
     // of them stands beyond the next slip, so that many beginnings take no more than one look each.
     let next = find(text, end).unwrap_or(text.len());
     let is_gap = |sign: &char| matches!(sign, ' ' | '\r' | '\n' | '\t' | '>');
-    let letters: String = text[start + MARK.len()..next].chars().filter(|sign| !is_gap(sign)).collect();
+    let letters: String =
+        text.get(start + MARK.len()..next).unwrap_or_default().chars().filter(|sign| !is_gap(sign)).collect();
     let announced = envelope::letters_announced(&letters).and_then(|count| letters.get(..count));
     match announced.map(|letters| Slip::from_line(&format!("{MARK}{letters}"))) {
         Some(Ok(slip)) => (Ok(slip), end),

@@ -111,9 +111,16 @@ const TIME_WORDS: [&str; 14] = [
     "segundos",
 ];
 
+/// Letters and digits; of those beyond ASCII all but punctuation. The standard library's tables of all letters weigh more than
+/// the rest of this reader.
+fn is_letter(sign: char) -> bool {
+    let punctuation = matches!(sign, '\u{80}'..='\u{bf}' | '\u{2000}'..='\u{206f}' | '\u{3000}'..='\u{303f}' | '\u{ff00}'..='\u{ff0f}');
+    sign.is_ascii_alphanumeric() || (!sign.is_ascii() && !punctuation)
+}
+
 impl Column {
     /// Whether a word stands in its name: letters and digits between other signs.
     fn has_word(&self, word: &str) -> bool {
-        self.name.split(|sign: char| !sign.is_alphanumeric()).any(|part| part.eq_ignore_ascii_case(word))
+        self.name.split(|sign| !is_letter(sign)).any(|part| part.eq_ignore_ascii_case(word))
     }
 }

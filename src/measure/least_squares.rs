@@ -10,6 +10,7 @@
 
 use super::orthogonal::Triangle;
 use super::student::student_t;
+use crate::numerics::sine_cosine;
 
 /// What a search goes by.
 #[derive(Clone, Copy, Debug)]
@@ -132,7 +133,7 @@ impl Minimum {
         let across = (1.0 - r * r).max(0.0).sqrt();
         let corner = |k: usize| {
             let angle = core::f64::consts::TAU * k as f64 / corners as f64;
-            let (sine, cosine) = (libm::sin(angle), libm::cos(angle));
+            let (sine, cosine) = sine_cosine(angle);
             [self.values[one] + reach * a * cosine, self.values[other] + reach * b * (r * cosine + across * sine)]
         };
         (0..corners).map(corner).collect()

@@ -5,6 +5,8 @@
 
 use core::f64::consts::FRAC_PI_2;
 
+use crate::numerics::sine_cosine;
+
 /// Above this many degrees of freedom the sum stands still: t at 95 % then differs from the next one's by less than 1e-9.
 const FREEDOM_MAX: usize = 100_000;
 
@@ -33,13 +35,14 @@ pub fn student_t(probability: f64, freedom: usize) -> f64 {
             high = middle;
         }
     }
-    (freedom as f64).sqrt() * libm::tan(0.5 * (low + high))
+    let (sine, cosine) = sine_cosine(0.5 * (low + high));
+    (freedom as f64).sqrt() * sine / cosine
 }
 
 /// A(t|ν) by its angle θ = atan(t/√ν).
 fn within(angle: f64, freedom: usize) -> f64 {
     let freedom = freedom.min(FREEDOM_MAX);
-    let (sine, cosine) = (libm::sin(angle), libm::cos(angle));
+    let (sine, cosine) = sine_cosine(angle);
     let square = cosine * cosine;
     if freedom % 2 == 1 {
         // 2/π (θ + sin θ (cos θ + 2/3 cos³ θ + 2·4/(3·5) cos⁵ θ + ...))

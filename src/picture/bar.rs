@@ -4,6 +4,7 @@ use super::geometry::{Frame, RADIUS, TILT};
 use super::light::{Light, Screen, share};
 use super::outlook::SMALL_ANGLE_SPREAD;
 use crate::colour::mark_contrast;
+use crate::numerics::sine_cosine;
 
 /// Half length and radius, drawing units: a bar of 40 x 8 mm in a 600 mL beaker.
 const HALF_LENGTH: f64 = 1.6;
@@ -34,7 +35,7 @@ pub(super) fn paint_bar(
     look: BarLook,
 ) {
     let BarLook { angle_rad, solids_g_l, unit_cm } = look;
-    let (sin, cos) = (libm::sin(angle_rad), libm::cos(angle_rad));
+    let (sin, cos) = sine_cosine(angle_rad);
     // Half axis as drawn: across, and down where the end is nearer to the eye.
     let half = (HALF_LENGTH * cos * frame.scale, HALF_LENGTH * sin * TILT * frame.scale);
     let centre = (frame.x_px(0.0), frame.y_px(THICK + 0.02));

@@ -5,6 +5,7 @@ use super::lettering::write_to_left;
 use super::pen::{Ink, Pen, Point, Surface};
 use super::stage::{INK, PAPER, line_px};
 use crate::decimal::write_briefly;
+use crate::numerics::sine_cosine;
 
 /// Glass where nothing coloured stands behind.
 const GLASS: [u8; 3] = [240, 243, 245];
@@ -20,7 +21,8 @@ fn rim(frame: &Frame, radius: f64, from: f64, to: f64) -> [Point; 65] {
         let angle = from + (to - from) * step as f64 / 64.0;
         let off_spout = (angle - std::f64::consts::PI) / 0.24;
         let radius = radius + SPOUT * libm::exp(-off_spout * off_spout);
-        (frame.x_px(radius * libm::cos(angle)), frame.y_px(BRIM) + TILT * radius * libm::sin(angle) * frame.scale)
+        let (sine, cosine) = sine_cosine(angle);
+        (frame.x_px(radius * cosine), frame.y_px(BRIM) + TILT * radius * sine * frame.scale)
     })
 }
 
@@ -49,7 +51,7 @@ fn silhouette(frame: &Frame, out: f64, lip: f64) -> Vec<Point> {
         points.push((frame.x_px(-radius - flare(y, 1.6, lip + SPOUT)), frame.y_px(y)));
     }
     for step in 0..=96 {
-        let x = -radius * libm::cos(std::f64::consts::PI * f64::from(step) / 96.0);
+        let x = -radius * sine_cosine(std::f64::consts::PI * f64::from(step) / 96.0).1;
         points.push((frame.x_px(x), frame.y_px(floor_edge(x, radius, HEEL + out) - out)));
     }
     for step in 0..=steps {

@@ -3,6 +3,7 @@
 use super::geometry::{Frame, RADIUS, TILT};
 use super::pen::{Ink, Pen, Point, Surface};
 use super::stage::{INK, PAPER, line_px};
+use crate::numerics::{sine, sine_cosine};
 
 /// Blocks, from the farthest to the nearest: place across and towards the eye (shares of the free radius), tilt in rad,
 /// phase of the bobbing.
@@ -72,8 +73,8 @@ impl Ice {
             if !ORDER[..self.count].contains(&at) {
                 continue;
             }
-            let bob = 0.04 * self.edge * libm::sin(1.3 * time_s + phase);
-            let tilt = tilt + 0.04 * libm::sin(0.7 * time_s + 2.0 * phase);
+            let bob = 0.04 * self.edge * sine(1.3 * time_s + phase);
+            let tilt = tilt + 0.04 * sine(0.7 * time_s + 2.0 * phase);
             // Within the round of the wall.
             let across = across * (1.0 - nearness * nearness * 0.5).sqrt();
             let water = level - TILT * nearness * free;
@@ -98,7 +99,7 @@ struct Block {
 
 impl Block {
     fn at(&self, u: f64, v: f64) -> Point {
-        let (sin, cos) = (libm::sin(self.tilt), libm::cos(self.tilt));
+        let (sin, cos) = sine_cosine(self.tilt);
         let (u, v) = (u * self.half, v * self.half);
         (self.middle.0 + u * cos - v * sin, self.middle.1 + u * sin + v * cos)
     }

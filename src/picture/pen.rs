@@ -3,6 +3,8 @@
 //! Method: coverage of each pixel is gathered in a mask first (the greatest of all parts of a stroke, the sum of the
 //! scan lines of a fill), then laid over the surface once, so that joints do not darken. Lengths in pixels.
 
+use crate::numerics::sine_cosine;
+
 /// A colour with its opacity, 0 to 1.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ink {
@@ -177,7 +179,8 @@ pub(super) fn over(pixel: &mut [u8], rgb: [u8; 3], opacity: f32) {
 pub(super) fn arc<const POINTS: usize>(centre: Point, rx: f64, ry: f64, from: f64, to: f64) -> [Point; POINTS] {
     std::array::from_fn(|step| {
         let angle = from + (to - from) * step as f64 / (POINTS - 1) as f64;
-        (centre.0 + rx * libm::cos(angle), centre.1 + ry * libm::sin(angle))
+        let (sine, cosine) = sine_cosine(angle);
+        (centre.0 + rx * cosine, centre.1 + ry * sine)
     })
 }
 

@@ -4,6 +4,7 @@
 //! mean over the liquid is the plume's share as the chemistry has it. What colour it has is computed.
 
 use super::geometry::RADIUS;
+use crate::numerics::sine_cosine;
 
 /// Points of the grid across and down; the field is smooth over two of its steps.
 pub(super) const ACROSS: usize = 34;
@@ -58,7 +59,8 @@ impl Plume {
             let width = 0.15 + 0.25 * depth;
             let strands = [0.0, 2.4].map(|offset| {
                 let angle = 1.2 + winding * depth - turn + offset;
-                (radius * libm::sin(angle), 0.78 + 0.22 * libm::cos(angle))
+                let (sine, cosine) = sine_cosine(angle);
+                (radius * sine, 0.78 + 0.22 * cosine)
             });
             // It fades in over a fifth of the depth at its head.
             let head = ((drift.reach * 1.2 - depth) / 0.2).clamp(0.0, 1.0);

@@ -6,6 +6,7 @@ use super::geometry::{Frame, RADIUS, WALL};
 use super::pen::{Ink, Pen, Point, Surface, arc};
 use super::scene::Surroundings;
 use super::stage::{INK, PAPER, line_px};
+use crate::numerics::{sine, sine_cosine};
 
 /// Underside of the beaker's floor at its front, drawing units.
 const STANDS_AT: f64 = -0.80;
@@ -42,7 +43,7 @@ fn draw_stirrer(pen: &mut Pen, onto: &mut Surface, frame: &Frame, heated: bool) 
             let x = -reach + 0.6 + 0.5 * f64::from(step);
             let wave: [Point; 9] = std::array::from_fn(|i| {
                 let t = i as f64 / 8.0;
-                at(x + 0.08 * libm::sin(t * TAU), -1.68 + 0.46 * t)
+                at(x + 0.08 * sine(t * TAU), -1.68 + 0.46 * t)
             });
             pen.stroke(onto, &wave, line, Ink::new(INK, 0.6));
         }
@@ -105,7 +106,7 @@ const PIECES: [(f64, f64, f64, f64); 6] = [
 /// A piece of ice: a four-sided block with a worn corner and one edge seen inside.
 fn draw_piece(pen: &mut Pen, onto: &mut Surface, frame: &Frame, (x, y): Point, size: f64, turn: f64) {
     let line = line_px(frame);
-    let (sin, cos) = (libm::sin(turn), libm::cos(turn));
+    let (sin, cos) = sine_cosine(turn);
     let at = |u: f64, v: f64| {
         let (u, v) = (u * size, v * size);
         (frame.x_px(x + u * cos - v * sin), frame.y_px(y + u * sin + v * cos))
@@ -137,7 +138,8 @@ fn rounded(frame: &Frame, low: Point, high: Point, radius: f64) -> Vec<Point> {
     for (x, y, turn) in corners {
         for step in 0..=6 {
             let angle = quarter * (turn + f64::from(step) / 6.0);
-            points.push((frame.x_px(x + radius * libm::cos(angle)), frame.y_px(y + radius * libm::sin(angle))));
+            let (sine, cosine) = sine_cosine(angle);
+            points.push((frame.x_px(x + radius * cosine), frame.y_px(y + radius * sine)));
         }
     }
     points
