@@ -10,7 +10,7 @@ import { pathToFileURL } from "node:url";
 import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
 import { comesTo } from "./hands.mjs";
-import { chromiumBrowser, origin, PAGE_ROOT, watch } from "./harness.mjs";
+import { chromiumBrowser, origin, PAGE_ROOT, SERVED_WITH, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -28,7 +28,7 @@ before(async () => {
   await origin();
   folder = await mkdtemp(join(tmpdir(), "turnback-policy-"));
   await release(PAGE_ROOT, folder);
-  host = await serve({ root: folder });
+  host = await serve({ root: folder, ...SERVED_WITH });
 });
 
 after(async () => {

@@ -9,7 +9,6 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
-import { bundle } from "../tools/bundle.mjs";
 import { networkPage } from "../tools/network.mjs";
 import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
@@ -18,7 +17,17 @@ import { languages, nameIn } from "../tools/words.mjs";
 import { barriers } from "./axe.mjs";
 import { launchFirefox } from "./firefox.mjs";
 import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
-import { chromiumBrowser, PAGE_ROOT, screenshot, visit, watch } from "./harness.mjs";
+import {
+  chromiumBrowser,
+  joinedAnew,
+  open,
+  PAGE_ROOT,
+  reload,
+  SERVED_WITH,
+  screenshot,
+  visit,
+  watch,
+} from "./harness.mjs";
 import { readWords, tags } from "./words.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -31,10 +40,10 @@ let made;
 let host;
 
 before(async () => {
-  await bundle(PAGE_ROOT);
+  await joinedAnew(PAGE_ROOT);
   folder = await mkdtemp(join(tmpdir(), "turnback-release-"));
   made = await release(PAGE_ROOT, folder);
-  host = await serve({ root: folder });
+  host = await serve({ root: folder, ...SERVED_WITH });
 });
 
 after(async () => {
@@ -79,11 +88,11 @@ async function shortLesson() {
 }
 
 test("a release opens from a static host, asks for what its list says, and opens again without the host", async (t) => {
-  const own = await serve({ root: folder });
+  const own = await serve({ root: folder, ...SERVED_WITH });
   let running = true;
   t.after(() => running && own.close());
   const { page, seen } = await fresh(t, own.origin);
-  await page.goto(`${own.origin}/`, { waitUntil: "networkidle" });
+  await open(page, `${own.origin}/`);
   await comesTo(page, "brief");
   const asked = new Set(seen.requests.map((address) => address.slice(own.origin.length + 1) || "index.html"));
   assert.ok([...asked].every((name) => made.files.includes(name)));
@@ -95,7 +104,7 @@ test("a release opens from a static host, asks for what its list says, and opens
   await own.close();
   running = false;
   const complaints = seen.complaints.length;
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   await comesTo(page, "brief");
   await page.goto(`${own.origin}/network.html`);
   assert.match(await page.locator("h1").innerText(), /school's network/);
@@ -120,7 +129,7 @@ for (const tag of await tags()) {
 
   test(`${tag}: the page for the network's keeper tells the size and digest of every file, is linked from About, and has no barrier`, async (t) => {
     const { page } = await fresh(t, host.origin, tag);
-    await page.goto(`${host.origin}/`, { waitUntil: "networkidle" });
+    await open(page, `${host.origin}/`);
     await page.getByRole("button", { name: sentences["place.about"], exact: true }).click();
     await page.getByRole("link", { name: sentences["about.beside.network"] }).click();
     await page.waitForURL(new RegExp(`/${nameIn("network.html", tag)}$`));
@@ -153,7 +162,7 @@ for (const tag of await tags()) {
 
   test(`${tag}: what a device shows of the installed page is in the page's language`, async (t) => {
     const { page } = await fresh(t, host.origin, tag);
-    await page.goto(`${host.origin}/`, { waitUntil: "networkidle" });
+    await open(page, `${host.origin}/`);
     // As the browser itself reads it.
     const session = await page.context().newCDPSession(page);
     const { url, errors, data } = await session.send("Page.getAppManifest");
