@@ -260,6 +260,8 @@ test("a page that was opened from a folder says at Share that a link from it ope
   const share = page.locator("section", { has: page.locator("#share-heading") });
   assert.match(await share.locator(".link-field .warn").innerText(), /opened from a folder.*another device.*file/s);
   const part = await page.inputValue("#plan-link");
+  await share.scrollIntoViewIfNeeded();
+  await screenshot(page, "from-a-folder");
   assert.match(part, /^#v1\.[\w-]+$/);
   assert.equal(await share.locator("img.qr").count(), 0, "a code to photograph would open nothing");
   for (const place of ["bench", "plan", "paper", "retell"]) {
@@ -272,7 +274,6 @@ test("a page that was opened from a folder says at Share that a link from it ope
     ]);
     assert.doesNotMatch(told.join("\n"), /file:\/\//, place);
   }
-  await screenshot(page, "from-a-folder");
   // What is offered works: the file, and the part behind the address of a hosted page.
   await page.click("[data-place=plan]");
   const saved = page.waitForEvent("download");
