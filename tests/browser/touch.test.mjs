@@ -20,7 +20,7 @@ const CONTROLS = "button, select, summary, textarea, a[href], input:not([type=hi
 /** Modules that follow a pointer that is held down, each with what does the same without. */
 const DRAGS = new Map([
   ["plot.js", "keys and buttons move the reading mark and the window: trace.test.mjs"],
-  ["alignment.js", "typed numbers, keys and buttons move a curve: our-data.test.mjs"],
+  ["alignment.js", "typed seconds and keys move the doses on a recording: recordings.test.mjs"],
 ]);
 
 /** Every stage of a dose, then every place. @param {Page} page @param {(where: string) => Promise<void>} look */
