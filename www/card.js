@@ -204,7 +204,8 @@ export class Card {
     const card = cardOf(state);
     const before = this.turns.draft();
     const draft = () => {
-      if (started) this.turns.drafted({ card, at: run.at, values: run.answers });
+      const hands = Object.fromEntries(questions.map((question) => [question.key, question.hands()]));
+      if (started) this.turns.drafted({ card, at: run.at, values: run.answers, hands });
     };
     let started = false;
     const run = new Questions(this.words, {
@@ -237,7 +238,7 @@ export class Card {
       },
     });
     if (before?.card === card) {
-      for (const question of questions) question.put(before.values[question.key] ?? "");
+      for (const question of questions) question.put(before.values[question.key] ?? "", before.hands?.[question.key]);
       run.show(Math.min(before.at, questions.length - 1));
     }
     started = true;

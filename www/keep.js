@@ -1,5 +1,7 @@
-// What this device keeps of a lesson: its record as it grows, under a key of this tab's own. Nothing of it leaves the device,
-// and no name is in it but one that was typed.
+// What this device keeps of a lesson: its record as it grows, under a key of this tab's own, and a journal of it for the browser
+// that is killed. Nothing of it leaves the device, and no name is in it but one that was typed.
+
+import { FORGOTTEN } from "./journal.js";
 
 /** All that is kept stands under keys that begin so. */
 const PREFIX = "turnback.kept.";
@@ -13,22 +15,29 @@ const BEAT_MS = 2000;
  * @property {string} kept the core's text
  * @property {string} run the run that is told again, or nothing
  * @property {string} link the lesson
- * @property {number} saved ms, to tell which is the newest
+ * @property {number} saved ms, to tell which is the newest: later than all that was kept before, whatever the device's clock says
  * @property {string} handedIn the line that was handed in last
  * @property {Draft | null} draft what stands on the card and was not handed in yet
  * @property {[string, Record<string, number>][]} hands
  * @property {[string, string][]} books what was typed into one's own Ledger
  *
- * @typedef {{card: string, at: number, values: Record<string, string>}} Draft
+ * @typedef {object} Draft
+ * @property {string} card which it stands on
+ * @property {number} at the question that was shown
+ * @property {Record<string, string>} values by question
+ * @property {Record<string, import("./question.js").Hands>} [hands] by question
  */
 
 /** The keeper of the record. */
 export class Keep {
   /**
    * @param {import("./engine.js").Engine} engine
+   * @param {import("./journal.js").Journal | null} journal
+   * @param {[string, string][]} entries what stands in it
    */
-  constructor(engine) {
+  constructor(engine, journal, entries) {
     this.engine = engine;
+    this.journal = journal;
     /** @type {(key: string) => void} says that nothing can be kept, before anything is lost */
     this.warn = () => {};
     this.key = freshKey();
@@ -45,11 +54,14 @@ export class Keep {
     /** @type {() => [string, string][]} */
     this.books = () => [];
     this.beatAt = 0;
+    /** What was kept last is of this time, ms; 0 before anything was. */
+    this.savedAt = 0;
     /** @type {"forbidden" | "full" | null} what was said already */
     this.told = null;
     this.store = storage("localStorage");
     this.tab = storage("sessionStorage");
     if (!this.store) this.state = "forbidden";
+    this.recover(entries);
     engine.acted = () => this.act();
     window.addEventListener("pagehide", () => this.save());
     document.addEventListener("visibilitychange", () => {
@@ -79,18 +91,44 @@ export class Keep {
       kept: this.engine.kept(),
       run: this.run,
       link: this.engine.link(),
-      saved: Date.now(),
+      saved: this.stamp(),
       handedIn: this.handedIn,
       draft: this.draft,
       hands: this.hands(),
       books: this.books(),
     };
+    const text = JSON.stringify(all);
     try {
-      this.store.setItem(this.key, JSON.stringify(all));
+      this.store.setItem(this.key, text);
       this.tab?.setItem(MINE, this.key);
       this.state = "kept";
+      this.told = null;
     } catch {
       this.tell("full");
+    }
+    this.journal?.put(this.key, text);
+  }
+
+  /** @returns {number} ms, later than everything that is kept here */
+  stamp() {
+    if (this.savedAt === 0) this.savedAt = Math.max(0, ...this.keys().map((key) => Number(this.read(key)?.saved) || 0));
+    this.savedAt = Math.max(Date.now(), this.savedAt + 1);
+    return this.savedAt;
+  }
+
+  /** Takes back what stands in the journal and never came to the disk, or was never taken from it. @param {[string, string][]} entries */
+  recover(entries) {
+    const forgotten = Number(entries.find(([key]) => key === FORGOTTEN)?.[1] ?? 0);
+    for (const key of this.keys()) if ((this.read(key)?.saved ?? 0) <= forgotten) this.store?.removeItem(key);
+    for (const [key, text] of entries) {
+      const there = this.read(key);
+      const found = parsed(text);
+      if (!found || (there && there.saved >= found.saved)) continue;
+      try {
+        this.store?.setItem(key, text);
+      } catch {
+        // It stays in the journal, for when there is room.
+      }
     }
   }
 
@@ -150,12 +188,16 @@ export class Keep {
     this.draft = kept.draft;
     this.begun = true;
     this.save();
-    if (before && before !== this.key && this.state === "kept") this.store?.removeItem(before);
+    if (before && before !== this.key && this.state === "kept") {
+      this.store?.removeItem(before);
+      this.journal?.remove(before);
+    }
     return true;
   }
 
-  /** Forgets everything that was kept here, of every lesson. */
+  /** Forgets everything that was kept here, of every lesson. @returns {Promise<void>} when it is gone */
   forget() {
+    const at = this.stamp();
     for (const key of this.keys()) this.store?.removeItem(key);
     this.tab?.removeItem(MINE);
     this.key = freshKey();
@@ -163,6 +205,7 @@ export class Keep {
     this.run = "";
     this.handedIn = "";
     this.draft = null;
+    return this.journal?.forget(at) ?? Promise.resolve();
   }
 
   /** @returns {string[]} */
@@ -172,14 +215,19 @@ export class Keep {
 
   /** @param {string} key @returns {Kept | null} nothing where it is not there, or no longer readable */
   read(key) {
-    try {
-      const kept = JSON.parse(this.store?.getItem(key) ?? "");
-      return typeof kept?.kept === "string"
-        ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], ...kept }
-        : null;
-    } catch {
-      return null;
-    }
+    return parsed(this.store?.getItem(key) ?? "");
+  }
+}
+
+/** @param {string} text @returns {Kept | null} */
+function parsed(text) {
+  try {
+    const kept = JSON.parse(text);
+    return typeof kept?.kept === "string"
+      ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], ...kept }
+      : null;
+  } catch {
+    return null;
   }
 }
 

@@ -10,7 +10,6 @@ import { Controls } from "./controls.js";
 import { Desk } from "./desk.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
-import { Keep } from "./keep.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { keepOffline } from "./offline.js";
@@ -36,7 +35,7 @@ export class Page {
   /**
    * @param {Engine} engine
    * @param {Words} words
-   * @param {Keep} [keep] what keeps the record, where it goes on from a page in other words
+   * @param {import("./keep.js").Keep} keep what keeps the record
    */
   constructor(engine, words, keep) {
     this.engine = engine;
@@ -56,7 +55,7 @@ export class Page {
     const say = this.speak;
     /** @param {string} place */
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
-    this.keep = keep ?? new Keep(engine);
+    this.keep = keep;
     this.keep.warn = (key) => this.trouble.say(key);
     this.opening = new Opening(engine, words, this.keep, this.trouble, {
       fresh: () => {

@@ -19,8 +19,8 @@ const GOAL = { page: 250_000, core: 150_000 };
  * than a whole new place of the page.
  */
 const LIMITS = {
-  gzip: { page: 381_000, core: 277_000 },
-  brotli: { page: 314_000, core: 223_000 },
+  gzip: { page: 381_800, core: 277_000 },
+  brotli: { page: 314_700, core: 223_000 },
 };
 /** What is shipped inside pkg/page.js and pkg/page.css. */
 const JOINED = /^((?!sw\.js)[^/]+\.(js|css)|pkg\/(turnback|languages)\.js)$/;

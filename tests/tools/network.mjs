@@ -17,7 +17,10 @@
 /** Where a browser lets a page keep things, what we say of each, and how its use shows in a script. */
 const STORES = [
   { sign: /\bdocument\.cookie\b/, says: "" },
-  { sign: /\bindexedDB\b/, says: "" },
+  {
+    sign: /\bindexedDB\b/,
+    says: "In the browser's database (IndexedDB): the lessons of local storage once more, because a browser that is killed may not have written that to the disk yet. It stays on the device; clearing the site's data removes it.",
+  },
   {
     sign: /\blocalStorage\b/,
     says: "In the browser's local storage: what was typed or chosen on this device, so that a reload doesn't lose it. It stays on the device; clearing the site's data removes it.",
