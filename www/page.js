@@ -199,6 +199,8 @@ export class Page {
   /** Sets up what no class waits for: the teacher's places, and the page kept for days without a network. */
   furnish() {
     this.furnishDesk();
+    // Whoever goes on without a network has everything now.
+    document.documentElement.dataset.loaded = "";
     if (this.updates || this.life.signal.aborted) return;
     keepOffline(this.words, () => this.busy(), this.speak).then((updates) => {
       this.updates = updates;

@@ -20,7 +20,7 @@ import {
   startLesson,
   toRest,
 } from "./hands.mjs";
-import { origin, visit } from "./harness.mjs";
+import { origin, reload, visit } from "./harness.mjs";
 import { watch } from "./watch.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -164,7 +164,7 @@ test("raised hands that were typed and not locked outlast a reload", async (t) =
   await page.locator("#card input.hands").nth(0).fill("3");
   await page.locator("#card input.hands").nth(2).fill("11");
   const before = await onCard(page);
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   await comesTo(page, "ask");
   visited.seen.lateRequests.length = 0;
   assert.deepEqual(await onCard(page), before);
@@ -280,7 +280,7 @@ test("a device's clock that is set back by a day loses nothing, and the newest l
   await page.locator("#card input[type=radio][value=teal]").check();
   await page.evaluate(() => localStorage.setItem("test.back", String(86_400_000)));
   await answerCard(page, ANSWERS);
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   await comesTo(page, "watch");
   // Another tab, another lesson: it is the newest, although the clock says that it is a day older.
   const second = await page.context().newPage();
@@ -360,7 +360,7 @@ test("a tab that was doubled with what it was at takes nothing from the first", 
     [page, "ask"],
     [second, "watch"],
   ])) {
-    await tab.reload({ waitUntil: "networkidle" });
+    await reload(tab);
     await comesTo(tab, wanted);
   }
   assert.deepEqual((await onCard(page)).chosen, ["violet"]);

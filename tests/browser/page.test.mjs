@@ -65,6 +65,7 @@ test("the bench needs no scrolling on the laptop", async (t) => {
 
 test("without JavaScript the page says so and is not blank", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     context: { javaScriptEnabled: false },
     // With scripts switched off, Chromium lets none be fetched ahead, and says so.
     expected: [/request failed: .*\.js csp/],
@@ -75,6 +76,7 @@ test("without JavaScript the page says so and is not blank", async (t) => {
 
 test("where the browser has no WebAssembly the page says so and what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) => page.addInitScript(() => Reflect.deleteProperty(globalThis, "WebAssembly")),
     expected: [/WebAssembly/],
   });
@@ -84,6 +86,7 @@ test("where the browser has no WebAssembly the page says so and what to do", asy
 
 test("where a school forbids WebAssembly the page names it and whom to ask", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) =>
       page.route("**/", async (route) => {
         const answer = await route.fetch();
@@ -98,6 +101,7 @@ test("where a school forbids WebAssembly the page names it and whom to ask", asy
 
 test("where the browser is too old for the script the page stays readable and says what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) =>
       page.route("**/page.js", (route) => route.fulfill({ contentType: "text/javascript", body: "let let = 1;" })),
     // Of a script that it cannot read, Chromium tells no more.
@@ -108,6 +112,7 @@ test("where the browser is too old for the script the page stays readable and sa
 
 test("where the core does not arrive the page says what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) => page.route("**/*.wasm", (route) => route.abort()),
     expected: [/\.wasm/, /Failed to (load|fetch)/, /TypeError/],
   });

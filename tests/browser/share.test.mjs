@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import jsQR from "jsqr";
-import { chromiumBrowser, visit } from "./harness.mjs";
+import { visit, workroom } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -63,7 +63,7 @@ async function scanned(page, place) {
   const code = page.locator(`${place} .qr`).first();
   await code.scrollIntoViewIfNeeded();
   const png = (await code.screenshot()).toString("base64");
-  const decoder = await (await chromiumBrowser()).newPage();
+  const decoder = await workroom();
   const { pixels, width, height } = await decoder.evaluate(async (encoded) => {
     const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
     const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
@@ -73,7 +73,6 @@ async function scanned(page, place) {
     const { data } = context.getImageData(0, 0, image.width, image.height);
     return { pixels: [...data], width: image.width, height: image.height };
   }, png);
-  await decoder.close();
   return jsQR(new Uint8ClampedArray(pixels), width, height)?.data;
 }
 

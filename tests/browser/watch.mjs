@@ -9,7 +9,7 @@
  * @property {string[]} requests every request since the page was asked for, in order
  * @property {string[]} workerRequests what the worker fetched that keeps the page for days without a network: once, as
  *   it is registered; a second time is noted among the late requests
- * @property {string[]} lateRequests the requests since the page had loaded and the network had gone quiet
+ * @property {string[]} lateRequests the requests since everything stood that the page sets up by itself
  */
 
 /**
