@@ -8,7 +8,7 @@ import { readFile } from "node:fs/promises";
 /**
  * @typedef {object} Weighed
  * @property {number} heapBytes of JavaScript, after a forced collection
- * @property {number} coreBytes the linear memory of the compiled core; it never shrinks
+ * @property {number} coreBytes the linear memory of the compiled cores, the bench's and the desk's; it never shrinks
  * @property {number} nodes of every document
  * @property {number} listeners
  * @property {number} processBytes resident and anonymous, of the largest process that draws pages
@@ -17,7 +17,7 @@ import { readFile } from "node:fs/promises";
  * @property {number} longTaskMs in sum
  */
 
-/** Runs in the page, before its scripts: counts frames and long tasks, and takes note of the core's memory. */
+/** Runs in the page, before its scripts: counts frames and long tasks, and takes note of the cores' memory. */
 function listenIn() {
   const gauge = {
     frames: 0,
@@ -25,7 +25,7 @@ function listenIn() {
     frameAt: 0,
     longTasks: 0,
     longTaskMs: 0,
-    memory: { buffer: { byteLength: 0 } },
+    memories: /** @type {WebAssembly.Memory[]} */ ([]),
   };
   Object.assign(globalThis, { gauge });
   const ask = globalThis.requestAnimationFrame.bind(globalThis);
@@ -51,7 +51,7 @@ function listenIn() {
     Object.assign(WebAssembly, {
       [name]: async (/** @type {unknown[]} */ ...given) => {
         const made = await make.apply(WebAssembly, given);
-        gauge.memory = (made.instance ?? made).exports.memory ?? gauge.memory;
+        gauge.memories.push((made.instance ?? made).exports.memory);
         return made;
       },
     });
@@ -80,7 +80,8 @@ export async function weigh(page, tools, browserTools) {
     const gauge = /** @type {any} */ (globalThis).gauge;
     const { frames, frameMs, longTasks, longTaskMs } = gauge;
     Object.assign(gauge, { frames: 0, frameMs: 0, longTasks: 0, longTaskMs: 0 });
-    return { frames, frameMs, longTasks, longTaskMs, coreBytes: gauge.memory.buffer.byteLength };
+    const coreBytes = gauge.memories.reduce((sum, { buffer }) => sum + buffer.byteLength, 0);
+    return { frames, frameMs, longTasks, longTaskMs, coreBytes };
   });
   const { processInfo } = await browserTools.send("SystemInfo.getProcessInfo");
   const drawing = processInfo.filter(({ type }) => type === "renderer").map(({ id }) => residentBytes(id));
