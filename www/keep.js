@@ -20,6 +20,7 @@ const BEAT_MS = 2000;
  * @property {Draft | null} draft what stands on the card and was not handed in yet
  * @property {[string, Record<string, number>][]} hands
  * @property {[string, string][]} books what was typed into one's own Ledger
+ * @property {import("./desk-shapes.js").LessonTree | null} plan what was typed into Plan and is not in use yet
  *
  * @typedef {object} Draft
  * @property {string} card which it stands on
@@ -41,6 +42,8 @@ export class Keep {
     /** @type {(key: string) => void} says that nothing can be kept, before anything is lost */
     this.warn = () => {};
     this.key = freshKey();
+    /** @type {string | null} the lesson that stands under this key, once something does */
+    this.link = null;
     /** Whether something was done that is worth keeping. */
     this.begun = false;
     /** @type {"kept" | "forbidden" | "full"} */
@@ -49,6 +52,8 @@ export class Keep {
     this.handedIn = "";
     /** @type {Draft | null} */
     this.draft = null;
+    /** @type {Kept["plan"]} */
+    this.plan = null;
     /** @type {() => [string, Record<string, number>][]} */
     this.hands = () => [];
     /** @type {() => [string, string][]} */
@@ -86,16 +91,21 @@ export class Keep {
   save() {
     if (!this.begun) return;
     if (!this.store) return this.tell("forbidden");
+    const link = this.engine.link();
+    // Another lesson was just opened: it must not take the place of the one that is kept here.
+    if (this.link !== null && link !== this.link) return;
+    this.link = link;
     /** @type {Kept} */
     const all = {
       kept: this.engine.kept(),
       run: this.run,
-      link: this.engine.link(),
+      link,
       saved: this.stamp(),
       handedIn: this.handedIn,
       draft: this.draft,
       hands: this.hands(),
       books: this.books(),
+      plan: this.plan,
     };
     const text = JSON.stringify(all);
     try {
@@ -140,6 +150,13 @@ export class Keep {
     if (known !== state) this.warn(`keep.${state}`);
   }
 
+  /** What is typed into Plan has changed. @param {Kept["plan"]} plan nothing where the lesson in use says the same */
+  planned(plan) {
+    if (JSON.stringify(plan) === JSON.stringify(this.plan)) return;
+    this.plan = plan;
+    this.act();
+  }
+
   /** Whether the slip holds answers that were not handed in as they are now. */
   get unsaved() {
     const slip = this.engine.slip();
@@ -154,13 +171,15 @@ export class Keep {
 
   /** Another lesson was opened here: it gets a key of its own, and what was kept of the one before stays. */
   turnOver() {
-    this.save();
     this.key = freshKey();
+    this.link = null;
     this.begun = false;
     this.run = "";
     this.handedIn = "";
     this.draft = null;
     this.tab?.removeItem(MINE);
+    // What is typed into Plan goes on with the page.
+    if (this.plan) this.act();
   }
 
   /** What this very tab was at when it was reloaded. @returns {Kept | null} */
@@ -183,9 +202,13 @@ export class Keep {
   resume(kept) {
     if (!this.engine.resume(kept.kept, kept.run).ok) return false;
     const before = this.keys().find((key) => this.read(key)?.kept === kept.kept);
+    // What was begun in this tab meanwhile stays under its own.
+    if (this.begun) this.key = freshKey();
+    this.link = null;
     this.run = kept.run;
     this.handedIn = kept.handedIn;
     this.draft = kept.draft;
+    this.plan = kept.plan;
     this.begun = true;
     this.save();
     if (before && before !== this.key && this.state === "kept") {
@@ -201,10 +224,12 @@ export class Keep {
     for (const key of this.keys()) this.store?.removeItem(key);
     this.tab?.removeItem(MINE);
     this.key = freshKey();
+    this.link = null;
     this.begun = false;
     this.run = "";
     this.handedIn = "";
     this.draft = null;
+    this.plan = null;
     return this.journal?.forget(at) ?? Promise.resolve();
   }
 
@@ -224,7 +249,7 @@ function parsed(text) {
   try {
     const kept = JSON.parse(text);
     return typeof kept?.kept === "string"
-      ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], ...kept }
+      ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], plan: null, ...kept }
       : null;
   } catch {
     return null;

@@ -216,7 +216,10 @@ export class Page {
 
   /** @param {import("./deskdoor.js").Made} made */
   setUp({ Desk, engine }) {
-    this.desk = new Desk(engine, this.words, () => this.newLesson(), this.speak);
+    const desk = new Desk(engine, this.words, () => this.newLesson(), this.speak);
+    this.desk = desk;
+    if (this.keep.plan) desk.plan.put(this.keep.plan);
+    desk.plan.drafted = (draft) => this.keep.planned(draft);
   }
 
   /** Whether leaving the page would lose something. */
@@ -235,6 +238,8 @@ export class Page {
   goOn(kept) {
     this.card.resume(new Map(kept.hands));
     this.ledger.twin.resume(kept.books);
+    this.desk?.plan.write();
+    if (kept.plan) this.desk?.plan.put(kept.plan);
     this.showLesson(false);
   }
 
@@ -254,7 +259,6 @@ export class Page {
    */
   inOtherWords(words) {
     const { card, clock, controls, desk, ledger, places } = this;
-    const draft = desk?.plan.unsaved ? desk.plan.typed() : null;
     const typed = typedIn(parts());
     this.life.abort();
     this.announcer.hush();
@@ -265,7 +269,6 @@ export class Page {
     if (desk && this.door.made) next.setUp(this.door.made);
     next.updates = this.updates;
     next.updates?.speak(words, () => next.busy(), next.speak);
-    if (draft) next.desk?.plan.put(draft);
     if (desk) next.desk?.data.goOnFrom(desk.data);
     next.ledger.twin.resume([...ledger.twin.typed]);
     next.clock.looking = clock.looking;

@@ -80,7 +80,9 @@ export async function weigh(page, tools, browserTools) {
     const gauge = /** @type {any} */ (globalThis).gauge;
     const { frames, frameMs, longTasks, longTaskMs } = gauge;
     Object.assign(gauge, { frames: 0, frameMs: 0, longTasks: 0, longTaskMs: 0 });
-    const coreBytes = gauge.memories.reduce((sum, { buffer }) => sum + buffer.byteLength, 0);
+    /** @type {WebAssembly.Memory[]} */
+    const memories = gauge.memories;
+    const coreBytes = memories.reduce((sum, { buffer }) => sum + buffer.byteLength, 0);
     return { frames, frameMs, longTasks, longTaskMs, coreBytes };
   });
   const { processInfo } = await browserTools.send("SystemInfo.getProcessInfo");

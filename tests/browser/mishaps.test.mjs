@@ -20,7 +20,7 @@ import {
   startLesson,
   toRest,
 } from "./hands.mjs";
-import { origin, reload, visit } from "./harness.mjs";
+import { origin, reload, settled, visit } from "./harness.mjs";
 import { watch } from "./watch.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -104,12 +104,14 @@ test("a browser that is killed in any step of a lesson opens again where it was,
   await coverIsUp(page);
   await page.waitForTimeout(2500);
   await killed("watching");
+  await coverIsUp(page);
   await page.locator("#stage").focus();
   await page.keyboard.press("2");
+  await page.waitForSelector(".timing-list li");
   await page.keyboard.press("h");
   await killed("on hold, with a time that was taken");
   assert.equal(await page.locator(".timing-list li").count(), 1);
-  await page.keyboard.press("Tab");
+  await coverIsUp(page);
   await page.locator("#stage").focus();
   await page.keyboard.press("h");
   await toRest(page);
@@ -125,6 +127,17 @@ test("a browser that is killed in any step of a lesson opens again where it was,
   await killed("a note on the slip");
   await page.click("[data-place=slip]");
   assert.equal(await page.inputValue("#slip-note"), "A note");
+  await settled(page);
+  await page.click("[data-place=plan]");
+  await page.fill("#plan-title", "Half a plan");
+  await page.fill("#plan-waterMl", "45");
+  await page.click("[data-place=bench]");
+  await killed("a plan, half typed");
+  await settled(page);
+  await page.click("[data-place=plan]");
+  assert.equal(await page.inputValue("#plan-title"), "Half a plan");
+  assert.equal(await page.inputValue("#plan-waterMl"), "45");
+  await page.click("[data-place=slip]");
   // What is forgotten stays so.
   await page.click("#forget");
   await page.click("#forget-sure");
@@ -365,5 +378,32 @@ test("a tab that was doubled with what it was at takes nothing from the first", 
   }
   assert.deepEqual((await onCard(page)).chosen, ["violet"]);
   assert.match(await second.locator("#card .answers").innerText(), /At once\s+orange/);
+  visited.seen.lateRequests.length = 0;
+});
+
+test("another lesson that is opened in the same tab leaves what was kept of the one before", async (t) => {
+  const visited = await visit(t, { core: true });
+  const { page } = visited;
+  letLeave(page);
+  await startLesson(page);
+  await page.locator("#card input[type=radio][value=teal]").check();
+  const before = await onCard(page);
+  const [own, other] = await page.evaluate(async () => {
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+    const core = new Turnback();
+    const own = core.link();
+    core.setLevel(1);
+    location.hash = core.link();
+    return [own, core.link()];
+  });
+  await comesTo(page, "brief");
+  assert.notEqual(own, other);
+  await startLesson(page);
+  const next = await page.context().newPage();
+  letLeave(next);
+  await next.goto(`${visited.origin}/#${own}`);
+  await next.click("#keep-go-on");
+  await comesTo(next, "ask");
+  assert.deepEqual(await onCard(next), before);
   visited.seen.lateRequests.length = 0;
 });
