@@ -29,6 +29,8 @@ async function begin() {
   const engine = core.value;
   placePatterns();
   const opened = await journal;
+  // A breath, so that no single task holds a slow machine up for long.
+  await new Promise((done) => setTimeout(done));
   let page = new Page(engine, words, new Keep(engine, opened.journal, opened.entries));
   /** @param {Words} words @param {import("./language.js").Language} spoken */
   const offer = (words, spoken) => {
