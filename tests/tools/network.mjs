@@ -85,7 +85,7 @@ export function networkPage({ loaded, onWish, looks, script, policy, headers, pa
 <body>
 <main class="reading">
 <h1>For whoever looks after the school's network</h1>
-<p>Turnback is a page of static files. It computes three beakers on the student's own device. It has no server of its own, no account and no database. This page was written by the release itself: its lists and figures are of the files beside it.</p>
+<p>Turnback is a page of static files. It computes three beakers on the student's own device. It has no server of its own, no account, and no database but the browser's. This page was written by the release itself: its lists and figures are of the files beside it.</p>
 
 <h2>What is loaded</h2>
 ${table("What a browser asks for when the page is opened", loaded)}
