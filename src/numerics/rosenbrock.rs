@@ -75,7 +75,7 @@ impl<const N: usize> Attempt<N> {
 
     /// A step of this length from the point that the rates and the Jacobian belong to;
     /// whether it stayed in the realm of finite numbers.
-    pub fn step<E: Equations<N>>(&mut self, equations: &E, from: &[f64; N], length: f64, cost: &mut Cost) -> bool {
+    pub fn step<E: Equations<N>>(&mut self, equations: &mut E, from: &[f64; N], length: f64, cost: &mut Cost) -> bool {
         if !self.factored.fill(1.0 / (length * GAMMA), &self.jacobian, E::PASSIVE) {
             return false;
         }
