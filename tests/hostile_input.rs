@@ -28,7 +28,7 @@ fn a_file_of_the_longest_length_that_is_read_does_no_harm() {
     // Bytes that make each reader of text work longest: opened and never closed, one long line, only ends of lines.
     for (name, reader) in READERS {
         let longest = if name == "probe" { turnback::measure::PROBE_MAX_BYTES - 1 } else { 1 << 20 };
-        for unit in ["[", "\"", "1,", "1;7\n", "\n", "9", "{\"a\":", ":", "v1."] {
+        for unit in ["[", "\"", "1,", "1;7\n", "\n", "9", "{\"a\":", ":", "v1.", "slip1.A ", "run1.", "\t"] {
             let bytes: Vec<u8> = unit.bytes().cycle().take(longest).collect();
             reader(&bytes);
             println!("{name}: {longest} bytes of {unit:?}");

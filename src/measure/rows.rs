@@ -30,6 +30,9 @@ pub struct RowTrouble {
 /// Most rows that are looked at.
 pub const ROWS_MAX: usize = 2000;
 
+/// Longest part of a pasted line that is looked at, in characters: many times what six cells take.
+const LINE_MAX_CHARS: usize = 1000;
+
 /// Rows as timings; rows with nothing in them are left out of account. Beside each timing its row.
 ///
 /// # Errors
@@ -93,11 +96,13 @@ fn finish(cell: &str) -> Option<Band> {
 /// A table pasted from a spreadsheet, as rows. Where a head names its columns in words that are known, they are put in their
 /// places; else a table of three columns is dose, °C and seconds, and a wider one has the order of [`ROW_FIELDS`].
 pub fn pasted(text: &str) -> Vec<Row> {
-    let lines = || text.lines().filter(|line| !line.trim().is_empty()).take(ROWS_MAX + 1);
+    let lines = || text.lines().filter(|line| !line.trim().is_empty()).take(ROWS_MAX + 1).map(beginning);
     let shown: Vec<&str> = lines().take(50).collect();
     let delimiter = Delimiter::of(&shown);
     let is_number = |cell: &str| parse_number(cell).is_ok() || clock::seconds(cell).is_some();
-    let head: Option<Vec<&str>> = shown.first().map(|line| cells(line, delimiter)).filter(|cells| !is_number(cells[0]));
+    // A line of empty quotes between spaces has no cell at all.
+    let is_head = |cells: &Vec<&str>| !cells.first().is_some_and(|cell| is_number(cell));
+    let head: Option<Vec<&str>> = shown.first().map(|line| cells(line, delimiter)).filter(is_head);
     let width = shown.iter().map(|line| cells(line, delimiter).len()).max().unwrap_or(0);
     let mut places: Vec<Option<usize>> = match &head {
         Some(names) => names.iter().map(|name| place(name)).collect(),
@@ -118,6 +123,10 @@ pub fn pasted(text: &str) -> Vec<Row> {
         row
     };
     lines().skip(usize::from(head.is_some())).map(row).collect()
+}
+
+fn beginning(line: &str) -> &str {
+    line.char_indices().nth(LINE_MAX_CHARS).map_or(line, |(end, _)| &line[..end])
 }
 
 /// The place of a column by its name, in English and Spanish.

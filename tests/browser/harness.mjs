@@ -24,11 +24,24 @@ const PRINTS = join(HERE, "../../target/prints");
 let chromiumRunning;
 /** @type {Promise<{ origin: string, close: () => Promise<void> }> | undefined} */
 let serverRunning;
+/** @type {Promise<Page> | undefined} */
+let workroomOpen;
+
+/** Of brotli: a test waits for every file once, and none of them measures how small it can be made. */
+export const SERVED_WITH = { effort: 4 };
+
+/**
+ * Joins the page's modules: one that was edited since the last build must not be tested as it was. A run of all files
+ * (run.mjs) has done it once for all of them.
+ * @param {string} root
+ */
+export async function joinedAnew(root) {
+  if (!process.env.TURNBACK_JOINED) await bundle(root);
+}
 
 /** The origin of a server over `www/`, started at the first call and stopped after the file's last test. */
 export async function origin() {
-  // Joined anew: a module that was edited since the last build must not be tested as it was.
-  serverRunning ??= bundle(PAGE_ROOT).then(() => serve({ root: PAGE_ROOT }));
+  serverRunning ??= joinedAnew(PAGE_ROOT).then(() => serve({ root: PAGE_ROOT, ...SERVED_WITH }));
   return (await serverRunning).origin;
 }
 
@@ -36,6 +49,12 @@ export async function origin() {
 export function chromiumBrowser() {
   chromiumRunning ??= launchChromium();
   return chromiumRunning;
+}
+
+/** An empty page, where a picture is decoded and measured: the tested page may load nothing more. @returns {Promise<Page>} */
+export function workroom() {
+  workroomOpen ??= chromiumBrowser().then((browser) => browser.newPage());
+  return workroomOpen;
 }
 
 after(async () => {
@@ -50,7 +69,7 @@ after(async () => {
  * @property {string[]} requests every request since the page was asked for, in order
  * @property {string[]} workerRequests what the worker fetched that keeps the page for days without a network: once, as
  *   it is registered; a second time is noted among the late requests
- * @property {string[]} lateRequests the requests since the page had loaded and the network had gone quiet
+ * @property {string[]} lateRequests the requests since everything stood that the page sets up by itself
  */
 
 /**
@@ -66,6 +85,7 @@ after(async () => {
  * @param {RegExp[]} [options.expected] complaints that the test provokes on purpose
  * @param {boolean} [options.core] whether the test asks a core of its own, beside the page's: `/pkg/turnback.js` is then
  *   loaded and started, to be imported in the page
+ * @param {boolean} [options.starts] false where the page can't start, and is only read
  * @returns {Promise<{ page: Page, seen: Seen, origin: string }>}
  */
 export async function visit(t, options = {}) {
@@ -76,6 +96,7 @@ export async function visit(t, options = {}) {
     beforeLoad,
     expected = [],
     core,
+    starts = true,
   } = options;
   const here = await origin();
   const browser = await chromiumBrowser();
@@ -93,14 +114,35 @@ export async function visit(t, options = {}) {
     if (others.length > 0) throw new Error(`the worker fetched what it doesn't keep:\n  ${others.join("\n  ")}`);
   });
   await beforeLoad?.(page);
-  await page.goto(here + path, { waitUntil: "networkidle" });
+  await (starts ? open(page, here + path) : page.goto(here + path, { waitUntil: "networkidle" }));
   if (core)
     await page.evaluate(async () => {
-      const { default: start } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+      const { default: start, startPart } = await import(/** @type {any} */ ("/pkg/turnback.js"));
       await start();
+      await startPart(await fetch("/pkg/turnback_desk.wasm"));
     });
   seen.loaded();
   return { page, seen, origin: here };
+}
+
+/**
+ * Waits until everything stands that the page sets up by itself, and asks the network for: the teacher's desk is last.
+ * @param {Page} page
+ */
+export function settled(page) {
+  return page.waitForFunction(() => "loaded" in document.documentElement.dataset);
+}
+
+/** Goes to an address of the page, to the moment when everything stands. @param {Page} page @param {string} address */
+export async function open(page, address) {
+  await page.goto(address, { waitUntil: "load" });
+  await settled(page);
+}
+
+/** Loads the page anew, to the moment when everything stands. @param {Page} page */
+export async function reload(page) {
+  await page.reload({ waitUntil: "load" });
+  await settled(page);
 }
 
 /** @returns {Promise<string[]>} what the worker may fetch: itself, its list, and what stands in it */
@@ -181,9 +223,8 @@ export async function colourfulness(page, part) {
   const clip = await part.boundingBox();
   if (!clip) throw new Error("this part is not on the screen");
   const png = (await page.screenshot({ clip })).toString("base64");
-  // Decoded in a page of its own: the tested one may load nothing more.
-  const decoder = await (await chromiumBrowser()).newPage();
-  const most = await decoder.evaluate(async (encoded) => {
+  const decoder = await workroom();
+  return decoder.evaluate(async (encoded) => {
     const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
     const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
       new OffscreenCanvas(image.width, image.height).getContext("2d")
@@ -197,8 +238,6 @@ export async function colourfulness(page, part) {
     }
     return largest;
   }, png);
-  await decoder.close();
-  return most;
 }
 
 /**

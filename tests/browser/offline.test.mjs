@@ -9,7 +9,17 @@ import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchFirefox } from "./firefox.mjs";
 import { answerCard, comesTo, isKept, press, stage, startLesson, toRest } from "./hands.mjs";
-import { chromiumBrowser, keptFiles, PAGE_ROOT, visit, watch } from "./harness.mjs";
+import {
+  chromiumBrowser,
+  joinedAnew,
+  keptFiles,
+  open,
+  PAGE_ROOT,
+  reload,
+  SERVED_WITH,
+  visit,
+  watch,
+} from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -23,9 +33,8 @@ async function ownServer(t) {
   const folder = await mkdtemp(join(tmpdir(), "turnback-offline-"));
   const root = join(folder, "www");
   await cp(PAGE_ROOT, root, { recursive: true });
-  // A module that was edited since the last build is not in the list as it is.
-  await bundle(root);
-  let running = await serve({ root });
+  await joinedAnew(root);
+  let running = await serve({ root, ...SERVED_WITH });
   const { origin } = running;
   t.after(async () => {
     await running.close();
@@ -36,7 +45,7 @@ async function ownServer(t) {
     origin,
     stop: () => running.close(),
     start: async () => {
-      running = await serve({ root, port: Number(new URL(origin).port) });
+      running = await serve({ root, port: Number(new URL(origin).port), ...SERVED_WITH });
     },
   };
 }
@@ -50,7 +59,7 @@ async function keptPage(t) {
   const context = await (await chromiumBrowser()).newContext();
   t.after(() => context.close());
   const page = await context.newPage();
-  await page.goto(`${server.origin}/`, { waitUntil: "networkidle" });
+  await open(page, `${server.origin}/`);
   await page.evaluate(isKept);
   return { server, context, page };
 }
@@ -63,7 +72,7 @@ test("with the server stopped the page opens again in Chromium, link and all, an
   const seen = watch(page, server.origin);
   for (const path of ["/", "/index.html?from=school", "/#damaged"]) {
     await page.goto("about:blank");
-    await page.goto(server.origin + path, { waitUntil: "networkidle" });
+    await open(page, server.origin + path);
     await comesTo(page, "brief");
   }
   await page.getByRole("button", { name: "Close this message" }).click();
@@ -104,7 +113,7 @@ test("the worker fetches each part of the page once, and nothing else", async (t
 
 test("a newer version is offered before a lesson, never in it, and taken when it is chosen", async (t) => {
   const { server, context, page } = await keptPage(t);
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   assert.ok(await page.locator("#update").isHidden());
 
   await startLesson(page);
@@ -127,7 +136,7 @@ test("a newer version is offered before a lesson, never in it, and taken when it
 
   // Another tab begins with the old version, and the offer.
   const other = await context.newPage();
-  await other.goto(`${server.origin}/`, { waitUntil: "networkidle" });
+  await open(other, `${server.origin}/`);
   await comesTo(other, "brief");
   assert.doesNotMatch(await other.title(), /Newer/);
   await other.locator("#update:not([hidden])").waitFor();
@@ -160,7 +169,7 @@ test("a host that has changed half its files keeps the old version whole", async
   });
   assert.equal(waits, false);
   await server.stop();
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   await comesTo(page, "brief");
   assert.equal(await stage(page), "brief");
 });

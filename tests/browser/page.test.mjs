@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { answerCard, comesTo, press, stage, startLesson, toRest } from "./hands.mjs";
-import { SCREENS, screenshot, visit } from "./harness.mjs";
+import { chromiumBrowser, origin, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -65,6 +65,7 @@ test("the bench needs no scrolling on the laptop", async (t) => {
 
 test("without JavaScript the page says so and is not blank", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     context: { javaScriptEnabled: false },
     // With scripts switched off, Chromium lets none be fetched ahead, and says so.
     expected: [/request failed: .*\.js csp/],
@@ -75,6 +76,7 @@ test("without JavaScript the page says so and is not blank", async (t) => {
 
 test("where the browser has no WebAssembly the page says so and what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) => page.addInitScript(() => Reflect.deleteProperty(globalThis, "WebAssembly")),
     expected: [/WebAssembly/],
   });
@@ -84,6 +86,7 @@ test("where the browser has no WebAssembly the page says so and what to do", asy
 
 test("where a school forbids WebAssembly the page names it and whom to ask", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) =>
       page.route("**/", async (route) => {
         const answer = await route.fetch();
@@ -98,6 +101,7 @@ test("where a school forbids WebAssembly the page names it and whom to ask", asy
 
 test("where the browser is too old for the script the page stays readable and says what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) =>
       page.route("**/page.js", (route) => route.fulfill({ contentType: "text/javascript", body: "let let = 1;" })),
     // Of a script that it cannot read, Chromium tells no more.
@@ -108,11 +112,48 @@ test("where the browser is too old for the script the page stays readable and sa
 
 test("where the core does not arrive the page says what to do", async (t) => {
   const { page } = await visit(t, {
+    starts: false,
     beforeLoad: async (page) => page.route("**/*.wasm", (route) => route.abort()),
     expected: [/\.wasm/, /Failed to (load|fetch)/, /TypeError/],
   });
   await page.waitForTimeout(300);
   assert.match(await page.locator("#waiting").innerText(), /did not arrive.*load the page again/is);
+});
+
+for (const part of ["desk.js", "turnback_desk.wasm"])
+  test(`where ${part} does not arrive the bench works, and the desk says what to do`, async (t) => {
+    const { page } = await visit(t, {
+      beforeLoad: async (page) => page.route(`**/${part}`, (route) => route.abort()),
+      expected: [/desk/, /Failed to (load|fetch)/, /TypeError/],
+    });
+    await page.getByRole("button", { name: "Plan", exact: true }).click();
+    assert.match(await page.locator("#plan-place").innerText(), /did not come.*load the page again/s);
+    await page.getByRole("button", { name: "Bench", exact: true }).click();
+    await startLesson(page);
+  });
+
+test("who opens the desk before it has come finds its heading and a waiting line, and then the place itself", async (t) => {
+  /** @type {() => void} */
+  let release = () => {};
+  const held = new Promise((done) => {
+    release = () => done(undefined);
+  });
+  const browser = await chromiumBrowser();
+  const context = await browser.newContext({ viewport: SCREENS.laptop });
+  t.after(() => context.close());
+  const page = await context.newPage();
+  await page.route("**/turnback_desk.wasm", async (route) => {
+    await held;
+    await route.continue();
+  });
+  await page.goto(`${await origin()}/`);
+  await page.getByRole("button", { name: "Plan", exact: true }).click();
+  assert.match(await page.locator("#plan-place").innerText(), /^Plan\s+This part is on its way/);
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "plan-heading");
+  await screenshot(page, "desk-waiting");
+  release();
+  await page.waitForSelector("#plan-place form");
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "plan-heading");
 });
 
 test("with the clock held nothing runs: the page uses no processor time", async (t) => {

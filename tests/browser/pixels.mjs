@@ -1,6 +1,6 @@
 // What was drawn, read from a picture of the screen: contrasts as an eye meets them, not as a stylesheet promises them.
 
-import { chromiumBrowser } from "./harness.mjs";
+import { workroom } from "./harness.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {{ words: string, x: number, y: number, width: number, height: number }} Piece a piece of text and where it stands */
@@ -44,9 +44,8 @@ export function pieces(page) {
  */
 export async function contrasts(page, parts) {
   const png = (await page.screenshot({ animations: "disabled" })).toString("base64");
-  // Decoded in a page of its own: the tested one may load nothing more.
-  const decoder = await (await chromiumBrowser()).newPage();
-  const measured = await decoder.evaluate(
+  const decoder = await workroom();
+  return decoder.evaluate(
     async ({ encoded, places }) => {
       const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
       const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
@@ -76,8 +75,6 @@ export async function contrasts(page, parts) {
     },
     { encoded: png, places: parts },
   );
-  await decoder.close();
-  return measured;
 }
 
 /**
@@ -87,8 +84,8 @@ export async function contrasts(page, parts) {
  * @returns {Promise<number>} pixels
  */
 export async function changed(one, other) {
-  const decoder = await (await chromiumBrowser()).newPage();
-  const count = await decoder.evaluate(
+  const decoder = await workroom();
+  return decoder.evaluate(
     async (pictures) => {
       const [first, second] = await Promise.all(
         pictures.map(async (encoded) => {
@@ -113,6 +110,4 @@ export async function changed(one, other) {
     },
     [one.toString("base64"), other.toString("base64")],
   );
-  await decoder.close();
-  return count;
 }

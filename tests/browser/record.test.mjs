@@ -16,7 +16,7 @@ import {
   startLesson,
   toRest,
 } from "./hands.mjs";
-import { screenshot, visit } from "./harness.mjs";
+import { reload, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -36,7 +36,7 @@ function letLeave(page) {
  */
 async function again({ page, seen }) {
   const before = seen.lateRequests.length;
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   seen.lateRequests.length = before;
 }
 

@@ -9,7 +9,6 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
-import { bundle } from "../tools/bundle.mjs";
 import { networkPage } from "../tools/network.mjs";
 import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
@@ -17,7 +16,17 @@ import { integrity } from "../tools/served.mjs";
 import { barriers } from "./axe.mjs";
 import { launchFirefox } from "./firefox.mjs";
 import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
-import { chromiumBrowser, PAGE_ROOT, screenshot, visit, watch } from "./harness.mjs";
+import {
+  chromiumBrowser,
+  joinedAnew,
+  open,
+  PAGE_ROOT,
+  reload,
+  SERVED_WITH,
+  screenshot,
+  visit,
+  watch,
+} from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -29,10 +38,10 @@ let made;
 let host;
 
 before(async () => {
-  await bundle(PAGE_ROOT);
+  await joinedAnew(PAGE_ROOT);
   folder = await mkdtemp(join(tmpdir(), "turnback-release-"));
   made = await release(PAGE_ROOT, folder);
-  host = await serve({ root: folder });
+  host = await serve({ root: folder, ...SERVED_WITH });
 });
 
 after(async () => {
@@ -70,29 +79,30 @@ async function shortLesson() {
   const core = new Turnback();
   const { fields, beakers } = core.fields();
   const recipe = Object.fromEntries(fields.map((/** @type {any} */ field) => [field.key, String(field.value)]));
-  const outcome = core.setRecipe({ ...recipe, acidDoses: "1", baseDoses: "0", beakers });
+  const outcome = core.desk().setRecipe({ ...recipe, acidDoses: "1", baseDoses: "0", beakers });
   if (!outcome.ok) throw new Error(JSON.stringify(outcome));
   return core.link();
 }
 
 test("a release opens from a static host, asks for what its list says, and opens again without the host", async (t) => {
-  const own = await serve({ root: folder });
+  const own = await serve({ root: folder, ...SERVED_WITH });
   let running = true;
   t.after(() => running && own.close());
   const { page, seen } = await fresh(t, own.origin);
-  await page.goto(`${own.origin}/`, { waitUntil: "networkidle" });
+  await open(page, `${own.origin}/`);
   await comesTo(page, "brief");
   const asked = new Set(seen.requests.map((address) => address.slice(own.origin.length + 1) || "index.html"));
   assert.ok([...asked].every((name) => made.files.includes(name)));
   // Every file but the page itself carries the mark of its content.
   for (const name of asked)
-    if (/\.(js|css|wasm|json)$/.test(name)) assert.match(name, /\.[0-9a-f]{10}\.\w+$/, `${name} has no mark`);
+    if (/\.(js|css|wasm|json)$/.test(name))
+      assert.match(name, /\.([0-9a-f]{10}|[0-9A-Z]{8})\.\w+$/, `${name} has no mark`);
 
   await page.evaluate(isKept);
   await own.close();
   running = false;
   const complaints = seen.complaints.length;
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   await comesTo(page, "brief");
   await page.goto(`${own.origin}/network.html`);
   assert.match(await page.locator("h1").innerText(), /school's network/);
@@ -114,7 +124,7 @@ test("each compressed twin is the file that it stands for", async () => {
 
 test("the page for the network's keeper tells the size and digest of every file, is linked from About, and has no barrier", async (t) => {
   const { page } = await fresh(t, host.origin);
-  await page.goto(`${host.origin}/`, { waitUntil: "networkidle" });
+  await open(page, `${host.origin}/`);
   await page.getByRole("button", { name: "About", exact: true }).click();
   await page.getByRole("link", { name: /looks after the network/ }).click();
   await page.waitForURL(/network\.html$/);

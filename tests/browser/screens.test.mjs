@@ -4,43 +4,44 @@ import { test } from "node:test";
 import { ANSWERS, answerCard, coverIsUp, goOn, playDose, startLesson, toRest } from "./hands.mjs";
 import { SCREENS, screenshot, visit } from "./harness.mjs";
 
-for (const screen of [SCREENS.laptop, SCREENS.phone]) {
-  test(`the six moments of a lesson at ${screen.width} x ${screen.height}`, async (t) => {
-    const { page } = await visit(t, { screen });
-    /** @param {string} moment */
-    const keep = async (moment) => {
+test("the six moments of a lesson, on a laptop and on a phone", async (t) => {
+  const { page } = await visit(t);
+  /** @param {string} moment */
+  const keep = async (moment) => {
+    for (const screen of [SCREENS.phone, SCREENS.laptop]) {
+      await page.setViewportSize(screen);
       await page.evaluate(() => scrollTo(0, 0));
       await page.waitForTimeout(400);
       await screenshot(page, `${moment}-${screen.width}x${screen.height}`);
-    };
-    await startLesson(page);
-    await page.waitForTimeout(900);
-    await keep("1-before-the-lock");
-    await answerCard(page, ANSWERS);
-    await coverIsUp(page);
-    await page.waitForTimeout(1000);
-    await page.click("#hold");
-    await keep("2-one-second-after-the-pour");
-    await page.click("#hold");
-    await page.focus("#stage");
-    // The first two events are the warm beaker and the room's; the cold one is still on its way.
-    await page.keyboard.press("n");
-    await page.keyboard.press("n");
-    await page.click("#hold");
-    await keep("3-half-way-back");
-    await page.click("#hold");
-    await toRest(page);
-    await keep("4-at-rest");
-    await answerCard(page, ANSWERS);
-    await goOn(page);
-    for (let dose = 2; dose <= 6; dose++) await playDose(page);
-    await answerCard(page, { ...ANSWERS, atRest: "red", clarity: "clear", seconds: "never", first: "none" });
-    await toRest(page);
-    await keep("5-at-the-end-point");
-    await answerCard(page, { ...ANSWERS, atRest: "red", clarity: "clear", first: "none" });
-    await goOn(page);
-    await answerCard(page, { ...ANSWERS, atOnce: "violet", atRest: "violet" });
-    await toRest(page);
-    await keep("6-after-the-base");
-  });
-}
+    }
+  };
+  await startLesson(page);
+  await page.waitForTimeout(900);
+  await keep("1-before-the-lock");
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.waitForTimeout(1000);
+  await page.click("#hold");
+  await keep("2-one-second-after-the-pour");
+  await page.click("#hold");
+  await page.focus("#stage");
+  // The first two events are the warm beaker and the room's; the cold one is still on its way.
+  await page.keyboard.press("n");
+  await page.keyboard.press("n");
+  await page.click("#hold");
+  await keep("3-half-way-back");
+  await page.click("#hold");
+  await toRest(page);
+  await keep("4-at-rest");
+  await answerCard(page, ANSWERS);
+  await goOn(page);
+  for (let dose = 2; dose <= 6; dose++) await playDose(page);
+  await answerCard(page, { ...ANSWERS, atRest: "red", clarity: "clear", seconds: "never", first: "none" });
+  await toRest(page);
+  await keep("5-at-the-end-point");
+  await answerCard(page, { ...ANSWERS, atRest: "red", clarity: "clear", first: "none" });
+  await goOn(page);
+  await answerCard(page, { ...ANSWERS, atOnce: "violet", atRest: "violet" });
+  await toRest(page);
+  await keep("6-after-the-base");
+});

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import jsQR from "jsqr";
-import { chromiumBrowser, visit } from "./harness.mjs";
+import { visit, workroom } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -63,7 +63,7 @@ async function scanned(page, place) {
   const code = page.locator(`${place} .qr`).first();
   await code.scrollIntoViewIfNeeded();
   const png = (await code.screenshot()).toString("base64");
-  const decoder = await (await chromiumBrowser()).newPage();
+  const decoder = await workroom();
   const { pixels, width, height } = await decoder.evaluate(async (encoded) => {
     const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
     const context = /** @type {OffscreenCanvasRenderingContext2D} */ (
@@ -73,7 +73,6 @@ async function scanned(page, place) {
     const { data } = context.getImageData(0, 0, image.width, image.height);
     return { pixels: [...data], width: image.width, height: image.height };
   }, png);
-  await decoder.close();
   return jsQR(new Uint8ClampedArray(pixels), width, height)?.data;
 }
 
@@ -246,7 +245,8 @@ test("links and files of many lessons come back as they were", async (t) => {
   // Two cores beside the page's; a small generator with a seed makes the lessons.
   const failures = await page.evaluate(async () => {
     const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-    const [here, there] = [new Turnback(), new Turnback()];
+    const [here, there] = [new Turnback().desk(), new Turnback()];
+    const over = there.desk();
     let seed = 12;
     const random = () => {
       seed = (seed * 1103515245 + 12345) % 2147483648;
@@ -285,10 +285,10 @@ test("links and files of many lessons come back as they were", async (t) => {
         continue;
       }
       const file = here.lessonFile();
-      if (!there.openLessonFile(file).ok || there.lessonFile() !== file) failed.push(`file: ${file}`);
+      if (!over.openLessonFile(file).ok || over.lessonFile() !== file) failed.push(`file: ${file}`);
       const link = here.share().fragment;
-      if (!there.openLink(link).ok || there.share().fragment !== link) failed.push(`link: ${link}`);
-      const [ours, theirs] = [here.lesson(), there.lesson()].map(({ notes: _, minutes: __, ...open }) =>
+      if (!there.openLink(link).ok || over.share().fragment !== link) failed.push(`link: ${link}`);
+      const [ours, theirs] = [here.lesson(), over.lesson()].map(({ notes: _, minutes: __, ...open }) =>
         JSON.stringify(open),
       );
       if (ours !== theirs) failed.push(`${ours} came back as ${theirs}`);

@@ -66,5 +66,7 @@ fn a_pasted_table_finds_its_columns() {
     }
     assert_eq!(pasted("1,21,15\n2,21,20"), [row(["1", "21", "", "15", "", ""]), row(["2", "21", "", "20", "", ""])]);
     assert!(pasted("what | is | this").is_empty());
+    // Empty quotes between spaces are a head without a name.
+    assert_eq!(pasted("\"\" \"\"\n1 21 15"), [row(["1", "21", "", "15", "", ""])]);
     assert!(pasted("").is_empty());
 }
