@@ -54,6 +54,7 @@ export class Bench {
     this.told = new Round(WORDS_MS);
     this.drawn = new Round(RIBBONS_MS);
     this.paintedAt = -Infinity;
+    this.drawnAt = -Infinity;
     this.actions = 0;
     /** The time in words that was asked for last: within a second it stays the same. */
     this.spoken = { key: "", words: "" };
@@ -109,9 +110,12 @@ export class Bench {
    */
   draw(state, shown, nowMs) {
     const when = this.when(shown);
-    if (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS) this.paint(shown, nowMs);
     const moment = `${shown} ${state.now} ${this.actions}`;
-    this.tell(this.told.due(moment, nowMs), state, shown, when);
+    const told = this.told.due(moment, nowMs);
+    const still = this.stillness.matches && nowMs - this.paintedAt < STILL_MS;
+    if (!still && !(told.length > 0 && this.pace.wordsAlone)) this.paint(shown, nowMs);
+    this.drawnAt = nowMs;
+    this.tell(told, state, shown, when);
     for (const beaker of this.drawn.due(moment, nowMs)) this.ribbons.draw(state, beaker);
     this.ribbons.point(state, shown, when);
     const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
@@ -130,9 +134,9 @@ export class Bench {
     // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it.
     const first = due[0].paintedAt === -Infinity;
     const started = performance.now();
-    for (const beaker of first || this.pace.oneByOne ? due.slice(0, 1) : due)
+    for (const beaker of due.slice(0, first ? 1 : this.pace.atOnce(this.beakers.length)))
       beaker.paint(shown, this.actions, this.stillness.matches);
-    if (!first && this.pace.took(performance.now() - started))
+    if (!first && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
       for (const beaker of this.beakers) beaker.setShare(this.pace.share);
     if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
   }
@@ -149,7 +153,8 @@ export class Bench {
     // All count the same seconds: two beakers that differ for a moment would look like a fault.
     if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
-    const shows = { celsius: this.engine.shows("celsius"), ph: this.engine.shows("ph") };
+    const { shows: instruments } = this.engine.level();
+    const shows = { celsius: instruments.includes("celsius"), ph: instruments.includes("ph") };
     for (const index of which) {
       if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
       else this.beakers[index].tell(labels[index], when, state.whatIfs[index], shows);
