@@ -5,6 +5,7 @@
 
 mod about;
 mod asks;
+mod bottle;
 mod columns;
 mod explanation;
 mod form;
@@ -16,6 +17,7 @@ mod outline;
 mod plan;
 mod prep;
 mod rates;
+mod recordings;
 mod reply;
 mod retell;
 mod scene;
@@ -26,23 +28,27 @@ mod terms;
 
 pub use about::{ConstantRow, constants};
 pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelSight, LevelView, MomentView, PlaceKey};
+pub use bottle::BottleView;
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Numbers, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
-pub use our_data::{DataRefusal, FitView, OverlayView, ProbeView};
+pub use our_data::{DataRefusal, FitView};
 pub use outline::{PlaceView, QrView, ShareView};
 pub use plan::{DoseView, Draft, PlanView, SpeedView};
 pub use prep::{DilutionView, PrepView};
 pub use rates::arrhenius;
+pub use recordings::{Laying, OverlayView, Placed, ProbeView, RECORDINGS_MAX};
 pub use reply::{FieldTrouble, LinkReply, Reply, Ticked};
 pub use retell::{RetellView, RetoldDose, RunShare};
 pub use scene::Look;
 pub use slip::{ChosenView, DoseAnswers, SlipView, TimeView, TimingView};
 pub use state::{StateView, StepView};
-pub use tally::{AnswerView, AsideView, IdeaView, QuestionView, Spread, StudentView, TallyView, TimesView};
+pub use tally::{
+    AnswerView, AsideView, IdeaView, PressedRow, PressedView, QuestionView, Spread, StudentView, TallyView, TimesView,
+};
 pub use terms::PhShift;
 
 use crate::lesson::{GuessText, Kept, Lesson, LinkError, Pile, RecipeText};

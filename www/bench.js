@@ -55,6 +55,8 @@ export class Bench {
     this.drawn = new Round(RIBBONS_MS);
     this.paintedAt = -Infinity;
     this.drawnAt = -Infinity;
+    /** Whether the last frame left the pictures to the next one. */
+    this.left = false;
     this.actions = 0;
     /** The time in words that was asked for last: within a second it stays the same. */
     this.spoken = { key: "", words: "" };
@@ -111,12 +113,17 @@ export class Bench {
   draw(state, shown, nowMs) {
     const when = this.when(shown);
     const moment = `${shown} ${state.now} ${this.actions}`;
-    const told = this.told.due(moment, nowMs);
-    const still = this.stillness.matches && nowMs - this.paintedAt < STILL_MS;
-    if (!still && !(told.length > 0 && this.pace.wordsAlone)) this.paint(shown, nowMs);
-    this.drawnAt = nowMs;
+    const [told, drawn] = [this.told.due(moment, nowMs), this.drawn.due(moment, nowMs)];
     this.tell(told, state, shown, when);
-    for (const beaker of this.drawn.due(moment, nowMs)) this.ribbons.draw(state, beaker);
+    for (const beaker of drawn) this.ribbons.draw(state, beaker);
+    // Words cost layout: on a slow machine a frame that writes them leaves the pictures to the next. So does any that has
+    // written everything before the first picture of a beaker, which costs most of all.
+    const isFirst = this.beakers.some(({ paintedAt }) => paintedAt === -Infinity);
+    const isFull = told.length > 0 && (this.pace.wordsAlone || (isFirst && told.length + drawn.length > 2));
+    // Never two frames in a row: where every frame comes late enough for words, pictures take turns with them.
+    this.left = isFull && !this.left;
+    if (!this.left && (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS)) this.paint(shown, nowMs);
+    this.drawnAt = nowMs;
     this.ribbons.point(state, shown, when);
     const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
     return shows && this.told.shows(moment) && this.drawn.shows(moment);

@@ -4,7 +4,7 @@ import { Engine } from "./engine.js";
 import { startPart } from "./pkg/turnback.js";
 
 /**
- * @import { DataRefusal, FitView, OverlayView, ProbeView, TallyOutcome } from "./class-shapes.js"
+ * @import { DataRefusal, FitView, OverlayView, Pressed, ProbeView, TallyOutcome } from "./class-shapes.js"
  * @import { KeyedQuestion, LessonTree, LevelView, Place, PlanView, PrepView, SafetyCard, ShareView, Strength } from "./desk-shapes.js"
  * @import { ConstantRow, Outcome, Refusal } from "./lesson-shapes.js"
  */
@@ -37,29 +37,39 @@ export class DeskEngine extends Engine {
     return this.desk.pastedTimes(text);
   }
 
-  /** @param {string[][]} rows @param {string[]} wanted @returns {FitView | DataRefusal} */
-  fitTimes(rows, wanted) {
-    return this.desk.fitTimes(rows, wanted);
+  /** Times that were pressed at the computed beakers. @param {string} kind own, each or medians @returns {Pressed | Refusal} */
+  pressedTimes(kind) {
+    return this.desk.pressedTimes(kind);
   }
 
-  /** @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */
-  readProbe(bytes, wishes) {
-    return this.desk.readProbe(bytes, wishes);
+  /** @param {string[][]} rows @param {string[]} wanted @param {boolean} pressed at the computed beakers @returns {FitView | DataRefusal} */
+  fitTimes(rows, wanted, pressed) {
+    return this.desk.fitTimes(rows, wanted, pressed);
   }
 
-  /** @param {"time" | "ph" | "computed"} name @returns {Float64Array} */
-  probeColumn(name) {
-    return this.desk.probeColumn(name);
+  /** @param {number} slot @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */
+  readProbe(slot, bytes, wishes) {
+    return this.desk.readProbe(slot, bytes, wishes);
   }
 
-  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {number} lag s @param {boolean} fitted @returns {OverlayView | DataRefusal} */
-  overlayProbe(doses, celsius, lag, fitted) {
-    return this.desk.overlayProbe(doses, celsius, lag, fitted);
+  /** Puts a recording away. @param {number} slot */
+  dropProbe(slot) {
+    this.desk.dropProbe(slot);
   }
 
-  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {string[]} wanted @returns {FitView | DataRefusal} */
-  fitProbe(doses, celsius, wanted) {
-    return this.desk.fitProbe(doses, celsius, wanted);
+  /** @param {number} slot @param {"time" | "ph" | "computed"} name @returns {Float64Array} */
+  probeColumn(slot, name) {
+    return this.desk.probeColumn(slot, name);
+  }
+
+  /** @param {Float64Array} placed slot, °C, seconds of the doses @param {number} lag s @param {boolean} fitted @param {number} most readings compared @returns {OverlayView | DataRefusal} */
+  overlayProbe(placed, lag, fitted, most) {
+    return this.desk.overlayProbe(placed, lag, fitted, most);
+  }
+
+  /** @param {Float64Array[]} placed as `overlayProbe` has it @param {string[]} wanted @returns {FitView | DataRefusal} */
+  fitProbes(placed, wanted) {
+    return this.desk.fitProbes(placed, wanted);
   }
 
   /** Keeps the last fit with the lesson. @param {number} date 20261125 @returns {Outcome} */
