@@ -9,6 +9,7 @@ import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
 
 export { PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
 
@@ -20,8 +21,22 @@ const HERE = fileURLToPath(new URL(".", import.meta.url));
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
 
+/**
+ * The browser that a file's tests visit with: `TURNBACK_BROWSER=firefox node --test tests/browser/NAME.test.mjs`.
+ * @type {"chromium" | "firefox"}
+ */
+export const BROWSER = process.env.TURNBACK_BROWSER === "firefox" ? "firefox" : "chromium";
+
+/**
+ * Options of a test that asks for what only Chromium has.
+ * @param {keyof typeof LACKING} power
+ */
+export function needs(power) {
+  return { skip: BROWSER === "firefox" ? LACKING[power] : false };
+}
+
 /** @type {Promise<Browser> | undefined} */
-let chromiumRunning;
+let running;
 /** @type {Promise<{ origin: string, close: () => Promise<void> }> | undefined} */
 let serverRunning;
 /** @type {Promise<Page> | undefined} */
@@ -45,20 +60,20 @@ export async function origin() {
   return (await serverRunning).origin;
 }
 
-/** A Chromium of its own profile, started at the first call. @returns {Promise<Browser>} */
-export function chromiumBrowser() {
-  chromiumRunning ??= launchChromium();
-  return chromiumRunning;
+/** The browser of this file's tests, with a profile of its own, started at the first call. @returns {Promise<Browser>} */
+export function browser() {
+  running ??= BROWSER === "firefox" ? launchFirefox() : launchChromium();
+  return running;
 }
 
 /** An empty page, where a picture is decoded and measured: the tested page may load nothing more. @returns {Promise<Page>} */
 export function workroom() {
-  workroomOpen ??= chromiumBrowser().then((browser) => browser.newPage());
+  workroomOpen ??= browser().then((started) => started.newPage());
   return workroomOpen;
 }
 
 after(async () => {
-  await (await chromiumRunning)?.close();
+  await (await running)?.close();
   await (await serverRunning)?.close();
 });
 
@@ -99,8 +114,7 @@ export async function visit(t, options = {}) {
     starts = true,
   } = options;
   const here = await origin();
-  const browser = await chromiumBrowser();
-  const context = await browser.newContext({ viewport: screen, ...contextOptions });
+  const context = await (await browser()).newContext({ viewport: screen, ...contextOptions });
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -152,6 +166,9 @@ export async function keptFiles() {
   return ["sw.js", "pkg/served.js", ...files.map(([name]) => name.replace("./", ""))];
 }
 
+/** The driver's own style, which it wants in a page of Firefox for a picture, and the page's policy refuses. */
+const DRIVERS_STYLE = "sha256-YjaKGiklmzC6wjXA513HAMmzus8VE61XCOT+SmwNZWA=";
+
 /**
  * Note down what a page does.
  * @param {Page} page
@@ -181,7 +198,9 @@ export function watch(page, here) {
     if (message.type() === "error" || message.type() === "warning")
       seen.complaints.push(`console ${message.type()}: ${message.text()} (${message.location().url})`);
   });
-  page.on("pageerror", (error) => seen.complaints.push(`exception: ${error.stack ?? error.message}`));
+  page.on("pageerror", (error) => {
+    if (!error.message.includes(DRIVERS_STYLE)) seen.complaints.push(`exception: ${error.stack ?? error.message}`);
+  });
   page.context().on("requestfailed", (request) => {
     // A test may end, and its browser close, before the worker has kept everything.
     if (request.serviceWorker() !== null && request.failure()?.errorText === "net::ERR_ABORTED") return;
@@ -195,6 +214,21 @@ export function watch(page, here) {
       quiet = true;
     },
   });
+}
+
+/**
+ * What the page hands out to be saved.
+ * @param {Page} page
+ * @param {() => Promise<unknown>} press what makes it do so
+ * @returns {Promise<{ name: string, bytes: Buffer }>}
+ */
+export async function saved(page, press) {
+  if (BROWSER === "firefox") {
+    await press();
+    return savedByFirefox();
+  }
+  const [file] = await Promise.all([page.waitForEvent("download"), press()]);
+  return { name: file.suggestedFilename(), bytes: await readFile(await file.path()) };
 }
 
 /**

@@ -14,19 +14,8 @@ import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
 import { integrity } from "../tools/served.mjs";
 import { barriers } from "./axe.mjs";
-import { launchFirefox } from "./firefox.mjs";
 import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
-import {
-  chromiumBrowser,
-  joinedAnew,
-  open,
-  PAGE_ROOT,
-  reload,
-  SERVED_WITH,
-  screenshot,
-  visit,
-  watch,
-} from "./harness.mjs";
+import { browser, joinedAnew, open, PAGE_ROOT, reload, SERVED_WITH, screenshot, visit, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -55,7 +44,7 @@ after(async () => {
  * @param {string} here the only origin, or the folder, that it may load from
  */
 async function fresh(t, here) {
-  const context = await (await chromiumBrowser()).newContext({ viewport: { width: 1366, height: 768 } });
+  const context = await (await browser()).newContext({ viewport: { width: 1366, height: 768 } });
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -168,7 +157,7 @@ test("the notices name every package that is inside, with a text for each", asyn
   for (const part of parts) assert.match(part, /permission|license/i);
 });
 
-test("the one-file page runs from a folder in Chromium under its own policy, and ends with the served page's check code", async (t) => {
+test("the one-file page runs from a folder under its own policy, and ends with the served page's check code", async (t) => {
   const away = await mkdtemp(join(tmpdir(), "turnback folder \u00e4-"));
   t.after(() => rm(away, { recursive: true }));
   const file = join(away, "turnback.html");
@@ -201,10 +190,4 @@ test("the one-file page runs from a folder in Chromium under its own policy, and
   await served.page.goto(`${served.origin}/#${link.replace(/^#/, "")}`);
   await comesTo(served.page, "brief");
   assert.equal(await codeOfLesson(served.page), code);
-});
-
-test("the one-file page runs from a folder in Firefox", async (t) => {
-  const page = await launchFirefox(t);
-  await page.goto(pathToFileURL(join(folder, "turnback.html")).href, { waitUntil: "load" });
-  await page.waitForSelector("#bench-place[data-stage=brief]");
 });
