@@ -135,9 +135,10 @@ wasm_library() {
 # --- build -----------------------------------------------------------------
 
 # Make the glue for a compiled module and optimise it, unless the directory
-# holds what came of the very same module and tools.
+# holds what came of the very same module and tools. What only the methods of a
+# class call is laid into a file of its own, where a class is named.
 glue() {
-    local raw=$1 directory=$2 name made_from stamp fresh=target/glue
+    local raw=$1 directory=$2 class=${3:-} name made_from stamp fresh=target/glue
     name=$(basename "$raw" .wasm)
     stamp=target/glue-of-$name
     made_from=$(cat "$raw" target/tool/bindgen tests/tools/package-lock.json build.sh | sha256sum)
@@ -146,12 +147,13 @@ glue() {
     fi
     say "Making the glue of $name and optimising"
     rm -rf "$fresh"
-    target/tool/bindgen "$raw" "$fresh"
+    target/tool/bindgen glue "$raw" "$fresh"
     # No feature flags: the file says itself what it uses, and what
     # --all-features emits is refused by browsers.
     # Low memory is the far end of the stack, so no address below 1024 is used.
     tests/tools/node_modules/.bin/wasm-opt -O3 --converge --low-memory-unused "$fresh/${name}_bg.wasm" -o "$fresh/optimised.wasm"
     mv "$fresh/optimised.wasm" "$fresh/${name}_bg.wasm"
+    if [[ -n $class ]]; then target/tool/bindgen part "$fresh" "$name" "$class"; fi
     rm -rf "$directory"
     mkdir -p "$(dirname "$directory")"
     mv "$fresh" "$directory"
@@ -167,9 +169,9 @@ build() {
     say "Compiling the core"
     wasm_library
     cargo build --locked --profile tool -p bindgen
-    glue target/$WASM_TARGET/release/turnback.wasm "$GLUE"
+    glue target/$WASM_TARGET/release/turnback.wasm "$GLUE" desk
     node tests/tools/bundle.mjs www || fail "the page's modules could not be joined; what is wrong stands above."
-    say "www/ is complete: $(wc -c <"$GLUE/turnback_bg.wasm") bytes of WebAssembly"
+    say "www/ is complete: $(wc -c <"$GLUE/turnback_bg.wasm") bytes of WebAssembly for the bench, $(wc -c <"$GLUE/turnback_desk.wasm") for the desk"
 }
 
 serve() {

@@ -8,7 +8,6 @@ mod asks;
 mod columns;
 mod explanation;
 mod form;
-mod geometry;
 mod labels;
 mod ledger;
 mod marks;
@@ -26,11 +25,10 @@ mod tally;
 mod terms;
 
 pub use about::{ConstantRow, constants};
-pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelView, MomentView, PlaceKey};
+pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelSight, LevelView, MomentView, PlaceKey};
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Numbers, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
-pub use geometry::{GlassView, GraduationView};
 pub use labels::Label;
 pub use ledger::LedgerFigures;
 pub use marks::{DoseMark, EventMark, GuessMark, Marks, MarksVersion};
@@ -218,6 +216,11 @@ impl Screen {
     /// The check code of the run up to now.
     pub fn check_code(&self) -> String {
         self.session.check_code().to_string()
+    }
+
+    /// Begins the same lesson as if nothing had been done in it.
+    pub fn forget(&mut self) -> Reply {
+        self.open(self.session.lesson().clone())
     }
 
     fn open(&mut self, lesson: Lesson) -> Reply {

@@ -4,7 +4,7 @@ import { element } from "./element.js";
 import { NAMES } from "./names.js";
 
 /**
- * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./deskengine.js").DeskEngine} Engine
  * @typedef {import("./lesson-shapes.js").ConstantRow} ConstantRow
  * @typedef {import("./i18n.js").Words} Words
  */

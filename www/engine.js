@@ -1,12 +1,11 @@
-// The only importer of the compiled core (pkg/): it gives what the core answers the types of the modules of shapes, and decides nothing.
+// The bench's part of the compiled core (pkg/): it gives what the core answers the types of the modules of shapes, and decides nothing.
 
 import { part } from "./part.js";
 import start, { Turnback } from "./pkg/turnback.js";
 
 /**
- * @import { DataRefusal, FitView, OverlayView, ProbeView, Retold, Slip, TallyOutcome, Timing } from "./class-shapes.js"
- * @import { KeyedQuestion, LessonTree, LevelView, Place, PlanView, PrepView, SafetyCard, ShareView, Strength } from "./desk-shapes.js"
- * @import { Answers, BathKey, ConstantRow, Explanation, InstrumentKey, Label, LedgerRow, LinkOutcome, LockOutcome, Marks, Outcome, PhShift, ReagentKey, RecipeForm, Refusal, Speed, State, Ticked, Told, WhatIfKey } from "./lesson-shapes.js"
+ * @import { Retold, Slip, Timing } from "./class-shapes.js"
+ * @import { Answers, BathKey, Explanation, InstrumentKey, Label, LedgerRow, LinkOutcome, LockOutcome, Marks, Outcome, PhShift, ReagentKey, RecipeForm, Speed, State, Ticked, Told, WhatIfKey } from "./lesson-shapes.js"
  */
 
 /** The lesson, as the core runs it. */
@@ -48,6 +47,11 @@ export class Engine {
   /** @param {"guided" | "free"} mode @returns {Outcome} */
   begin(mode) {
     return this.act(() => this.core.begin(mode)) ?? { ok: true };
+  }
+
+  /** Begins the same lesson as if nothing had been done in it. @returns {Outcome} */
+  forget() {
+    return this.core.forget();
   }
 
   /** @param {number} level 1 to 5 @returns {Outcome} */
@@ -217,136 +221,14 @@ export class Engine {
     return this.core.phShift(beaker, from, to);
   }
 
-  // --- what the class measured -----------------------------------------------------------------------------------------
-
-  /** @param {string} text a table from a spreadsheet @returns {string[][]} dose, start, end, seconds, finish, beaker */
-  pastedTimes(text) {
-    return this.core.pastedTimes(text);
-  }
-
-  /** @param {string[][]} rows @param {string[]} wanted @returns {FitView | DataRefusal} */
-  fitTimes(rows, wanted) {
-    return this.core.fitTimes(rows, wanted);
-  }
-
-  /** @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */
-  readProbe(bytes, wishes) {
-    return this.core.readProbe(bytes, wishes);
-  }
-
-  /** @param {"time" | "ph" | "computed"} name @returns {Float64Array} */
-  probeColumn(name) {
-    return this.core.probeColumn(name);
-  }
-
-  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {number} lag s @param {boolean} fitted @returns {OverlayView | DataRefusal} */
-  overlayProbe(doses, celsius, lag, fitted) {
-    return this.core.overlayProbe(doses, celsius, lag, fitted);
-  }
-
-  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {string[]} wanted @returns {FitView | DataRefusal} */
-  fitProbe(doses, celsius, wanted) {
-    return this.core.fitProbe(doses, celsius, wanted);
-  }
-
-  /** Keeps the last fit with the lesson. @param {number} date 20261125 @returns {Outcome} */
-  keepFit(date) {
-    return this.core.keepFit(date);
-  }
-
-  /** Back to the bottle as it comes. @returns {Outcome} */
-  dropFit() {
-    return this.core.dropFit();
-  }
-
-  /** @returns {ConstantRow[]} */
-  constants() {
-    return this.core.constants();
-  }
-
   /** @returns {string} */
   checkCode() {
     return this.core.checkCode();
   }
 
-  // --- the lesson as its teacher plans and prints it -----------------------------------------------------------------
-
-  /** @returns {LessonTree} the lesson in use, as its file has it */
-  lesson() {
-    return this.core.lesson();
-  }
-
-  /** @param {unknown} tree @returns {Outcome} */
-  setLesson(tree) {
-    return this.core.setLesson(tree);
-  }
-
-  /** @returns {string} the text of the lesson's file */
-  lessonFile() {
-    return this.core.lessonFile();
-  }
-
-  /** @param {string} text of a lesson's file @returns {Outcome} */
-  openLessonFile(text) {
-    return this.core.openLessonFile(text);
-  }
-
-  /** @returns {Map<string, KeyedQuestion>} the questions with choices that the levels ask, by key */
-  questions() {
-    const levels = /** @type {LevelView[]} */ (this.core.levels());
-    const asked = levels.flatMap(({ moments }) => moments.flatMap(({ choices }) => choices));
-    return new Map(asked.map((question) => [question.key, question]));
-  }
-
-  /** @returns {string} the check code of the lesson itself, whatever of it has run */
-  lessonCode() {
-    return this.core.lessonCode();
-  }
-
   /** @returns {number} the beaker that the predictions are about */
   subject() {
     return this.core.subject();
-  }
-
-  /** @returns {Place[]} of the lesson in use */
-  outline() {
-    return this.core.outline();
-  }
-
-  /**
-   * What a lesson will do. One beaker is computed in each call: it is asked again while something is pending.
-   * @param {number} minutes available; 0 where it does not matter
-   * @param {LessonTree} [draft] the lesson in use unless told
-   * @returns {PlanView | Refusal}
-   */
-  plan(minutes, draft) {
-    return this.core.plan(minutes, draft);
-  }
-
-  /** @param {number} spare doses for each beaker @param {string} acidStock a key, or mol/L as typed @param {string} baseStock @returns {PrepView} */
-  prep(spare, acidStock, baseStock) {
-    return this.core.prep(spare, acidStock, baseStock);
-  }
-
-  /** @param {string} acidStock @param {string} baseStock @returns {SafetyCard} */
-  safety(acidStock, baseStock) {
-    return this.core.safety(acidStock, baseStock);
-  }
-
-  /** @param {string} dose the first that stayed, as typed @returns {Strength | Refusal} */
-  counted(dose) {
-    return this.core.counted(dose);
-  }
-
-  /** @returns {ShareView} */
-  share() {
-    return this.core.share();
-  }
-
-  /** @param {string} text @returns {string | null} a code for cameras as SVG; null where the text is too long for one */
-  qr(text) {
-    const code = this.core.qrSvg(text);
-    return code.ok ? code.svg : null;
   }
 
   /**
@@ -400,31 +282,6 @@ export class Engine {
   /** @returns {Slip} what would be handed in now */
   slip() {
     return this.core.slip();
-  }
-
-  /** @param {string} file @param {string} text */
-  tallyAdd(file, text) {
-    this.core.tallyAdd(file, text);
-  }
-
-  /** Takes all slips away. */
-  tallyClear() {
-    this.core.tallyClear();
-  }
-
-  /** @returns {number} how many things were opened */
-  tallyOpened() {
-    return this.core.tallyOpened();
-  }
-
-  /** @returns {TallyOutcome} */
-  tally() {
-    return this.core.tally();
-  }
-
-  /** @param {boolean} decimalComma @returns {string} */
-  tallyCsv(decimalComma) {
-    return this.core.tallyCsv(decimalComma);
   }
 
   /** @returns {{text: string, fits: boolean, blank: boolean}} the latest guided run, to hand on */

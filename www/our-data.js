@@ -25,7 +25,7 @@ const AT_FIRST = ["acidFactor", "carbonate", "energy", "lag"];
 /** The place. */
 export class OurData {
   /**
-   * @param {import("./engine.js").Engine} engine
+   * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
    * @param {() => void} used called after a fit was kept with the lesson
    * @param {(sentence: string) => void} say speaks to those who listen

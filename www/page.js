@@ -1,13 +1,12 @@
 // The page at work: one state, and the parts that show it.
 
-import { About } from "./about.js";
 import { Announcer } from "./announce.js";
 import { Bench } from "./bench.js";
 import { Card } from "./card.js";
 import { typeAgain, typedIn } from "./carry.js";
 import { Clock } from "./clock.js";
 import { Controls } from "./controls.js";
-import { Desk } from "./desk.js";
+import { DeskDoor } from "./deskdoor.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
 import { Keep } from "./keep.js";
@@ -19,7 +18,6 @@ import { DESK, Places } from "./places.js";
 import { RetellPlace } from "./retell.js";
 import { SlipPlace } from "./slip.js";
 import { listenToStage } from "./stagekeys.js";
-import { TallyPlace } from "./tally.js";
 import { Teach } from "./teach.js";
 import { Telling } from "./telling.js";
 import { Timing } from "./timing.js";
@@ -36,9 +34,9 @@ export class Page {
   /**
    * @param {Engine} engine
    * @param {Words} words
-   * @param {Keep} [keep] what keeps the record, where it goes on from a page in other words
+   * @param {Page} [before] the page in other words from which this one goes on
    */
-  constructor(engine, words, keep) {
+  constructor(engine, words, before) {
     this.engine = engine;
     this.words = words;
     this.announcer = new Announcer(byId("status"));
@@ -48,7 +46,9 @@ export class Page {
     this.updates = null;
     /** Ends what listens outside of the page's own elements. */
     this.life = new AbortController();
-    /** @type {Desk | null} the teacher's places, as soon as they stand */
+    /** The teacher's places. */
+    this.door = before?.door ?? new DeskDoor(engine);
+    /** @type {import("./desk.js").Desk | null} as soon as they stand */
     this.desk = null;
 
     /** Speaks to those who listen. @param {string} sentence */
@@ -56,7 +56,7 @@ export class Page {
     const say = this.speak;
     /** @param {string} place */
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
-    this.keep = keep ?? new Keep(engine);
+    this.keep = before?.keep ?? new Keep(engine);
     this.keep.warn = (key) => this.trouble.say(key);
     this.opening = new Opening(engine, words, this.keep, this.trouble, {
       fresh: () => {
@@ -136,9 +136,8 @@ export class Page {
     this.keep.books = () => [...this.ledger.twin.typed];
     this.slip = new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() });
     this.retell = new RetellPlace(engine, words, { open: (text) => this.opening.openRun(text), say });
-    this.tally = new TallyPlace(engine, words, say);
     /** @type {Partial<Record<import("./places.js").PlaceKey, {children: Node[], refresh: () => void}>>} what follows the lesson when it is gone to */
-    this.beside = { trace: this.trace, ledger: this.ledger, slip: this.slip, retell: this.retell, tally: this.tally };
+    this.beside = { trace: this.trace, ledger: this.ledger, slip: this.slip, retell: this.retell };
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -152,7 +151,7 @@ export class Page {
     );
     for (const [place, { children }] of Object.entries(this.beside))
       byId(`${place}-place`).replaceChildren(...children);
-    byId("about-place").replaceChildren(...new About(engine, words).children);
+    this.door.wait(words);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
     this.places.go("bench");
@@ -198,21 +197,26 @@ export class Page {
   }
 
   /** Sets up what no class waits for: the teacher's places, and the page kept for days without a network. */
-  furnish() {
-    this.furnishDesk();
+  async furnish() {
+    if (this.life.signal.aborted) return;
+    await this.furnishDesk();
     // Whoever goes on without a network has everything now.
     document.documentElement.dataset.loaded = "";
     if (this.updates || this.life.signal.aborted) return;
-    keepOffline(this.words, () => this.busy(), this.speak).then((updates) => {
-      this.updates = updates;
-    });
+    this.updates = await keepOffline(this.words, () => this.busy(), this.speak);
   }
 
   /** Sets up the teacher's places. */
-  furnishDesk() {
-    if (this.desk || this.life.signal.aborted) return;
-    this.desk = new Desk(this.engine, this.words, () => this.newLesson(), this.speak);
+  async furnishDesk() {
+    const made = await this.door.open(this.words);
+    if (!made || this.desk || this.life.signal.aborted) return;
+    this.setUp(made);
     if (DESK.includes(this.places.here)) this.places.go(this.places.here, true);
+  }
+
+  /** @param {import("./deskdoor.js").Made} made */
+  setUp({ Desk, engine }) {
+    this.desk = new Desk(engine, this.words, () => this.newLesson(), this.speak);
   }
 
   /** Whether leaving the page would lose something. */
@@ -236,8 +240,7 @@ export class Page {
 
   /** After everything that was kept here was forgotten: the same lesson, untouched. */
   forgotten() {
-    const lesson = this.engine.lesson();
-    this.engine.setLesson(lesson);
+    this.engine.forget();
     this.card.hands.clear();
     this.ledger.twin.resume([]);
     this.showLesson(false);
@@ -250,17 +253,16 @@ export class Page {
    * @returns {Page} the one that goes on; this one is over
    */
   inOtherWords(words) {
-    this.furnishDesk();
     const { card, clock, controls, desk, ledger, places } = this;
     const draft = desk?.plan.unsaved ? desk.plan.typed() : null;
     const typed = typedIn(parts());
     this.life.abort();
     this.announcer.hush();
     const offered = this.opening.withdraw();
-    const next = new Page(this.engine, words, this.keep);
+    const next = new Page(this.engine, words, this);
     next.timing.goOnFrom(this.timing);
     if (offered) next.opening.offer("");
-    next.furnishDesk();
+    if (desk && this.door.made) next.setUp(this.door.made);
     next.updates = this.updates;
     next.updates?.speak(words, () => next.busy(), next.speak);
     if (draft) next.desk?.plan.put(draft);

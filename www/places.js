@@ -5,10 +5,10 @@ import { byId, element } from "./element.js";
 /** @typedef {"bench" | "trace" | "ledger" | "slip" | "retell" | "plan" | "prep" | "safety" | "paper" | "tally" | "data" | "about"} PlaceKey */
 
 /** @type {PlaceKey[]} the teacher's */
-export const DESK = ["plan", "prep", "safety", "paper", "data"];
+export const DESK = ["plan", "prep", "safety", "paper", "data", "tally", "about"];
 
 /** @type {PlaceKey[]} */
-const PLACES = ["bench", "trace", "ledger", "slip", "retell", ...DESK, "tally", "about"];
+const PLACES = ["bench", "trace", "ledger", "slip", "retell", ...DESK];
 
 /** The places and their way signs. */
 export class Places {

@@ -9,7 +9,7 @@ import { StepsForm } from "./stepsform.js";
 import { TextField } from "./textfield.js";
 
 /**
- * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./deskengine.js").DeskEngine} Engine
  * @typedef {import("./desk-shapes.js").LessonTree} LessonTree
  * @typedef {import("./lesson-shapes.js").FieldError} FieldError
  * @typedef {import("./i18n.js").Words} Words

@@ -11,7 +11,7 @@ import { safetySheets } from "./safety.js";
 import { qrCode } from "./share.js";
 
 /**
- * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./deskengine.js").DeskEngine} Engine
  * @typedef {import("./lesson-shapes.js").ReagentKey} ReagentKey
  * @typedef {import("./i18n.js").Words} Words
  * @typedef {import("./sheet.js").Head} Head

@@ -16,7 +16,7 @@ const MOST_BYTES = 16_000_000;
 /** The form. */
 export class ProbeForm {
   /**
-   * @param {import("./engine.js").Engine} engine
+   * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
    * @param {(refusal: import("./class-shapes.js").DataRefusal) => string} sentence
    * @param {(sentence: string) => void} say speaks to those who listen

@@ -4,7 +4,7 @@ import { element } from "./element.js";
 import { linkField, wholeLink } from "./link.js";
 
 /**
- * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./deskengine.js").DeskEngine} Engine
  * @typedef {import("./i18n.js").Words} Words
  */
 

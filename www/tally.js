@@ -6,7 +6,7 @@ import { answerWords } from "./prediction.js";
 import { choiceWords, entryWords, hand } from "./slip.js";
 
 /**
- * @typedef {import("./engine.js").Engine} Engine
+ * @typedef {import("./deskengine.js").DeskEngine} Engine
  * @typedef {import("./class-shapes.js").Tally} Counts
  * @typedef {import("./class-shapes.js").AskedOfClass} AskedOfClass
  * @typedef {import("./lesson-shapes.js").QuestionKey} QuestionKey

@@ -45,6 +45,27 @@ pub enum PlaceKey {
     Step(usize),
 }
 
+/// A level as the bench shows it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LevelSight {
+    /// 1 to 5.
+    pub level: u8,
+    /// How many expected observations the page has words for.
+    pub expected: u32,
+    /// Keys of the instruments that are shown.
+    pub shows: &'static [&'static str],
+}
+
+impl LevelSight {
+    /// Every level, from 1 to 5.
+    pub fn all() -> [LevelSight; 5] {
+        Level::ALL.map(|level| {
+            let plan = level.plan();
+            LevelSight { level: level.number(), expected: plan.expected, shows: plan.shows }
+        })
+    }
+}
+
 /// A level with all that it asks.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "camelCase")]

@@ -3,12 +3,12 @@
 use js_sys::Array;
 use wasm_bindgen::prelude::*;
 
-use super::Turnback;
 use super::convert::{decimal, either, object};
+use super::desk::Desk;
 use crate::measure::{Row, pasted};
 
 #[wasm_bindgen]
-impl Turnback {
+impl Desk {
     /// A table pasted from a spreadsheet as rows of six texts: dose, °C at start and end, seconds, finish, beaker.
     #[wasm_bindgen(js_name = pastedTimes)]
     pub fn pasted_times(&self, text: &str) -> JsValue {
@@ -19,44 +19,44 @@ impl Turnback {
     #[wasm_bindgen(js_name = fitTimes)]
     pub fn fit_times(&mut self, rows: &JsValue, wanted: &JsValue) -> JsValue {
         let rows: Vec<Row> = items(rows).iter().map(row).collect();
-        either(&self.screen.fit_times(&rows, &texts(wanted)))
+        either(&self.screen().fit_times(&rows, &texts(wanted)))
     }
 
     /// Reads a probe's file; `wishes` are keys of delimiter, decimal mark and time's unit and the columns of time and pH, empty
     /// texts for what is left open.
     #[wasm_bindgen(js_name = readProbe)]
     pub fn read_probe(&mut self, bytes: &[u8], wishes: &JsValue) -> JsValue {
-        either(&self.screen.read_probe(bytes, &texts(wishes)))
+        either(&self.screen().read_probe(bytes, &texts(wishes)))
     }
 
     /// "time", "ph" or "computed" of the recording.
     #[wasm_bindgen(js_name = probeColumn)]
     pub fn probe_column(&self, name: &str) -> Vec<f64> {
-        self.screen.probe_column(name)
+        self.screen().probe_column(name)
     }
 
     /// Lays the model's curve beside the recording: `{meanPh, rmsPh, backS, causes}`.
     #[wasm_bindgen(js_name = overlayProbe)]
     pub fn overlay_probe(&mut self, doses: &[f64], celsius: f64, lag: f64, fitted: bool) -> JsValue {
-        either(&self.screen.overlay(doses, celsius, lag, fitted))
+        either(&self.screen().overlay(doses, celsius, lag, fitted))
     }
 
     /// Fits `wanted` (those of `fitTimes`, lag) to the recording.
     #[wasm_bindgen(js_name = fitProbe)]
     pub fn fit_probe(&mut self, doses: &[f64], celsius: f64, wanted: &JsValue) -> JsValue {
-        either(&self.screen.fit_probe(doses, celsius, &texts(wanted)))
+        either(&self.screen().fit_probe(doses, celsius, &texts(wanted)))
     }
 
     /// Keeps the last fit with the lesson, of a day such as 20261125.
     #[wasm_bindgen(js_name = keepFit)]
     pub fn keep_fit(&mut self, date: u32) -> JsValue {
-        object(&self.screen.keep_fit(date))
+        object(&self.screen().keep_fit(date))
     }
 
     /// Back to the bottle as it comes.
     #[wasm_bindgen(js_name = dropFit)]
     pub fn drop_fit(&mut self) -> JsValue {
-        object(&self.screen.drop_fit())
+        object(&self.screen().drop_fit())
     }
 }
 

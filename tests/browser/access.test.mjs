@@ -411,21 +411,23 @@ test("the words that stand in the page before scripts run are the words of the l
   for (const [, key, words] of marked) assert.equal(words, sentences[key], key);
 });
 
-test("the page asks for six files, and none waits for the whole script to name it", async (t) => {
+test("the bench asks for six files, none of which waits for the whole script to name it, and the desk for two more", async (t) => {
   const { page, seen, origin } = await visit(t);
   assert.deepEqual(seen.requests.map((address) => address.slice(origin.length)).sort(), [
     "/",
     "/locales/en.json",
+    "/pkg/desk.js",
     "/pkg/page.css",
     "/pkg/page.js",
     "/pkg/start.js",
     "/pkg/turnback_bg.wasm",
+    "/pkg/turnback_desk.wasm",
   ]);
   const named = await page.evaluate(() =>
     performance
       .getEntriesByType("resource")
       // The words are asked for by start.js, which alone knows the language.
-      .filter(({ name }) => !name.includes("/locales/"))
+      .filter(({ name }) => !/\/locales\/|desk/.test(name))
       .map(({ name }) => document.head.innerHTML.includes(new URL(name).pathname.slice(1))),
   );
   assert.deepEqual(named, [true, true, true, true]);

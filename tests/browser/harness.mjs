@@ -131,8 +131,9 @@ export async function visit(t, options = {}) {
   await (starts ? open(page, here + path) : page.goto(here + path, { waitUntil: "networkidle" }));
   if (core)
     await page.evaluate(async () => {
-      const { default: start } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+      const { default: start, startPart } = await import(/** @type {any} */ ("/pkg/turnback.js"));
       await start();
+      await startPart(await fetch("/pkg/turnback_desk.wasm"));
     });
   seen.loaded();
   return { page, seen, origin: here };

@@ -22,7 +22,7 @@ const sentences = async () => JSON.parse(await readFile(join(PAGE_ROOT, "locales
 const levels = (page) =>
   page.evaluate(async () => {
     const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-    return new Turnback().levels();
+    return new Turnback().desk().levels();
   });
 
 /** @param {Page} page @param {number} level */
@@ -227,14 +227,15 @@ test("a teacher's own question is shown as it was typed, whatever it holds, and 
   const fragment = await page.evaluate(async (text) => {
     const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
     const core = new Turnback();
-    const lesson = core.lesson();
+    const desk = core.desk();
+    const lesson = desk.lesson();
     lesson.steps[0].asks = [
       { text, choices: ["<b>bold</b>", "\u05e9\u05dc\u05d5\u05dd"] },
       { text: "In your words?", choices: [] },
     ];
-    const taken = core.setLesson(lesson);
+    const taken = desk.setLesson(lesson);
     if (!taken.ok) throw new Error(JSON.stringify(taken));
-    return core.share().fragment;
+    return desk.share().fragment;
   }, text);
   await page.evaluate((fragment) => {
     location.hash = fragment;

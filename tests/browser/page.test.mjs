@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { answerCard, comesTo, press, stage, startLesson, toRest } from "./hands.mjs";
-import { needs, SCREENS, screenshot, visit } from "./harness.mjs";
+import { browser, needs, origin, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -118,6 +118,41 @@ test("where the core does not arrive the page says what to do", async (t) => {
   });
   await page.waitForTimeout(300);
   assert.match(await page.locator("#waiting").innerText(), /did not arrive.*load the page again/is);
+});
+
+for (const part of ["desk.js", "turnback_desk.wasm"])
+  test(`where ${part} does not arrive the bench works, and the desk says what to do`, async (t) => {
+    const { page } = await visit(t, {
+      beforeLoad: async (page) => page.route(`**/${part}`, (route) => route.abort()),
+      expected: [/desk/, /Failed to (load|fetch)/, /TypeError/],
+    });
+    await page.getByRole("button", { name: "Plan", exact: true }).click();
+    assert.match(await page.locator("#plan-place").innerText(), /did not come.*load the page again/s);
+    await page.getByRole("button", { name: "Bench", exact: true }).click();
+    await startLesson(page);
+  });
+
+test("who opens the desk before it has come finds its heading and a waiting line, and then the place itself", async (t) => {
+  /** @type {() => void} */
+  let release = () => {};
+  const held = new Promise((done) => {
+    release = () => done(undefined);
+  });
+  const context = await (await browser()).newContext({ viewport: SCREENS.laptop });
+  t.after(() => context.close());
+  const page = await context.newPage();
+  await page.route("**/turnback_desk.wasm", async (route) => {
+    await held;
+    await route.continue();
+  });
+  await page.goto(`${await origin()}/`);
+  await page.getByRole("button", { name: "Plan", exact: true }).click();
+  assert.match(await page.locator("#plan-place").innerText(), /^Plan\s+This part is on its way/);
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "plan-heading");
+  await screenshot(page, "desk-waiting");
+  release();
+  await page.waitForSelector("#plan-place form");
+  assert.equal(await page.evaluate(() => document.activeElement?.id), "plan-heading");
 });
 
 test("with the clock held nothing runs: the page uses no processor time", async (t) => {

@@ -30,15 +30,16 @@ before(async () => {
  * @returns {Promise<Played>}
  */
 async function play({ lesson, look }) {
-  const { default: start, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+  const { default: start, startPart, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
   await start();
+  await startPart(await fetch("/pkg/turnback_desk.wasm"));
   const core = new Turnback();
   const done = (/** @type {any} */ reply) => {
     if (!reply.ok) throw new Error(`${lesson.name}: ${JSON.stringify(reply)}`);
   };
   const form = core.fields();
   const recipe = Object.fromEntries(form.fields.map((/** @type {any} */ field) => [field.key, String(field.value)]));
-  done(core.setRecipe({ ...recipe, ...lesson.fields, beakers: lesson.beakers ?? form.beakers }));
+  done(core.desk().setRecipe({ ...recipe, ...lesson.fields, beakers: lesson.beakers ?? form.beakers }));
   core.setSpeed(look.speed);
   let frames = 0;
   const tick = (/** @type {number} */ most) => {

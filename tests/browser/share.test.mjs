@@ -241,7 +241,8 @@ test("links and files of many lessons come back as they were", async (t) => {
   // Two cores beside the page's; a small generator with a seed makes the lessons.
   const failures = await page.evaluate(async () => {
     const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-    const [here, there] = [new Turnback(), new Turnback()];
+    const [here, there] = [new Turnback().desk(), new Turnback()];
+    const over = there.desk();
     let seed = 12;
     const random = () => {
       seed = (seed * 1103515245 + 12345) % 2147483648;
@@ -280,10 +281,10 @@ test("links and files of many lessons come back as they were", async (t) => {
         continue;
       }
       const file = here.lessonFile();
-      if (!there.openLessonFile(file).ok || there.lessonFile() !== file) failed.push(`file: ${file}`);
+      if (!over.openLessonFile(file).ok || over.lessonFile() !== file) failed.push(`file: ${file}`);
       const link = here.share().fragment;
-      if (!there.openLink(link).ok || there.share().fragment !== link) failed.push(`link: ${link}`);
-      const [ours, theirs] = [here.lesson(), there.lesson()].map(({ notes: _, minutes: __, ...open }) =>
+      if (!there.openLink(link).ok || over.share().fragment !== link) failed.push(`link: ${link}`);
+      const [ours, theirs] = [here.lesson(), over.lesson()].map(({ notes: _, minutes: __, ...open }) =>
         JSON.stringify(open),
       );
       if (ours !== theirs) failed.push(`${ours} came back as ${theirs}`);

@@ -41,7 +41,8 @@ export async function source() {
 
 /** A core of its own, started in Node. @returns {Promise<any>} */
 export async function core() {
-  const { default: start, Turnback } = await import(join(PAGE_ROOT, "pkg/turnback.js"));
+  const { default: start, startPart, Turnback } = await import(join(PAGE_ROOT, "pkg/turnback.js"));
   await start({ module_or_path: await readFile(join(PAGE_ROOT, "pkg/turnback_bg.wasm")) });
+  await startPart(await readFile(join(PAGE_ROOT, "pkg/turnback_desk.wasm")));
   return new Turnback();
 }

@@ -155,7 +155,7 @@ test("everything that the core names has its words", async () => {
   const turnback = await core();
   /** @type {string[]} */
   const wanted = [];
-  for (const { level, expected, shows, reasons, moments } of turnback.levels()) {
+  for (const { level, expected, shows, reasons, moments } of turnback.desk().levels()) {
     for (const part of ["name", "goal", "lead"]) wanted.push(`level.${level}.${part}`);
     for (let sight = 1; sight <= expected; sight++) wanted.push(`level.${level}.expect.${sight}`);
     for (const shown of shows) wanted.push(`shows.${shown}`);
@@ -172,7 +172,7 @@ test("everything that the core names has its words", async () => {
     }
   }
   for (const { key } of turnback.fields().fields ?? turnback.fields()) wanted.push(`field.${key}`);
-  const { always, materials, sources } = turnback.safety("", "");
+  const { always, materials, sources } = turnback.desk().safety("", "");
   wanted.push(...always.map((/** @type {string} */ key) => `safety.always.${key}`));
   wanted.push(...sources.map((/** @type {string} */ key) => `safety.source.${key}`));
   for (const { key, cautions } of materials)

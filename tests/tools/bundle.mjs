@@ -1,7 +1,7 @@
-// Joins the page's modules into one script and its stylesheets into one, under
-// www/pkg: a school's line is slow to answer and a browser asks for six files
-// at a time, so that thirty files cost six round trips and two cost one. Beside
-// them it writes the list of what the page keeps for days without a network.
+// Joins the page's modules into one script for the bench and one for the desk,
+// and its stylesheets into one, under www/pkg: a school's line is slow to answer
+// and a browser asks for six files at a time, so that thirty files cost six round
+// trips and two cost one. Beside them it writes the list of what the page keeps for days without a network.
 //
 // What languages there are is read from www/locales, so that a new one is a
 // new file there and nothing else.
@@ -36,27 +36,34 @@ async function languages(root) {
 
 /**
  * @typedef {object} Joined
- * @property {{ name: string, contents: Uint8Array }[]} files page.js, start.js, page.css, and a map for each where wanted
+ * @property {{ name: string, contents: Uint8Array }[]} files page.js, desk.js, start.js, page.css, and a map for each where
+ *   wanted; in a release the scripts' names have the mark of their content
  * @property {string[]} inputs the files that they were made of, as paths from the directory of the page
  */
 
 /**
- * Join what `main.js`, `start.js` and `main.css` of a directory import.
+ * Join what `main.js`, `desk.js`, `start.js` and `main.css` of a directory import.
  * @param {string} root the directory; its pkg/ holds the glue already
- * @param {{ maps: boolean, names?: Record<string, string> }} options whether developer tools get maps, and the names
- *   that files have in a release
+ * @param {object} options
+ * @param {boolean} options.maps whether developer tools get maps
+ * @param {boolean} [options.whole] whether page.js has the desk's modules in itself
+ * @param {Record<string, string>} [options.names] the names that files have in a release
  * @returns {Promise<Joined>}
  * @throws where a module or stylesheet is missing or cannot be read; esbuild has said why
  */
-export async function joined(root, { maps, names }) {
+export async function joined(root, { maps, whole = false, names }) {
   await writeWhole(join(root, "pkg/languages.js"), await languages(root));
-  const { outputFiles, metafile } = await build({
+  /** @type {import("esbuild").Plugin} */
+  const renamed = {
+    name: "names of a release",
+    setup: (build) =>
+      build.onLoad({ filter: /names\.js$/ }, ({ path }) =>
+        path === resolve(root, "names.js") ? { contents: `export const NAMES = ${JSON.stringify(names)};` } : undefined,
+      ),
+  };
+  /** @type {import("esbuild").BuildOptions} */
+  const each = {
     absWorkingDir: resolve(root),
-    entryPoints: [
-      { in: "main.js", out: "page" },
-      { in: "start.js", out: "start" },
-      { in: "main.css", out: "page" },
-    ],
     outdir: "pkg",
     bundle: true,
     format: "esm",
@@ -66,26 +73,33 @@ export async function joined(root, { maps, names }) {
     logLevel: "error",
     write: false,
     metafile: true,
-    plugins: names
-      ? [
-          {
-            name: "names of a release",
-            setup: (build) =>
-              build.onLoad({ filter: /names\.js$/ }, ({ path }) =>
-                path === resolve(root, "names.js")
-                  ? { contents: `export const NAMES = ${JSON.stringify(names)};` }
-                  : undefined,
-              ),
-          },
-        ]
-      : [],
-  });
-  const files = outputFiles.map(({ path, contents }) => ({ name: basename(path), contents }));
-  return { files, inputs: Object.keys(metafile.inputs) };
+    plugins: names ? [renamed] : [],
+  };
+  const mark = names ? ".[hash]" : "";
+  const made = await Promise.all([
+    build({ ...each, entryPoints: [{ in: "start.js", out: "start" }] }),
+    build({ ...each, entryPoints: [{ in: "main.css", out: "page" }] }),
+    whole
+      ? build({ ...each, entryPoints: [{ in: "main.js", out: "page" }] })
+      : // All that `main.js` imports is imported by `desk.js` too, so that it becomes the one piece that both share: this is the
+        // page's script, and what is left of `main.js` only imports it.
+        build({
+          ...each,
+          entryPoints: ["main.js", "desk.js"],
+          splitting: true,
+          entryNames: `[name]${mark}`,
+          chunkNames: `page${mark}`,
+        }),
+  ]);
+  const files = made
+    .flatMap(({ outputFiles = [] }) => outputFiles)
+    .map(({ path, contents }) => ({ name: basename(path), contents }))
+    .filter(({ name }) => !name.startsWith("main."));
+  return { files, inputs: [...new Set(made.flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {})))] };
 }
 
 /**
- * Complete a directory, so that it can be served: `pkg/page.js`, `pkg/start.js`, `pkg/page.css`, `pkg/served.js`.
+ * Complete a directory, so that it can be served: `pkg/page.js`, `pkg/desk.js`, `pkg/start.js`, `pkg/page.css`, `pkg/served.js`.
  * @param {string} root the directory; its pkg/ holds the glue already
  * @throws where something is missing
  */

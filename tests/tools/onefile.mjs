@@ -34,7 +34,7 @@ export function swap(text, old, fresh) {
  * @throws where a part is missing
  */
 export async function oneFile(root) {
-  const { files, inputs } = await joined(root, { maps: false });
+  const { files, inputs } = await joined(root, { maps: false, whole: true });
   const made = (/** @type {string} */ name) => {
     const file = files.find((one) => one.name === name);
     if (!file) throw new Error(`there is no ${name}`);

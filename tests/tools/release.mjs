@@ -55,7 +55,11 @@ export async function release(root, folder) {
     names[name] = put(marked(name, content), content);
   }
   const { files: made, inputs } = await joined(root, { maps: false, names });
-  for (const { name, contents } of made) names[`pkg/${name}`] = put(marked(`pkg/${name}`, contents), contents);
+  for (const { name, contents } of made) {
+    // The two scripts that ask for one another have their marks already.
+    const plain = name.replace(/\.[0-9A-Z]{8}\./, ".");
+    names[`pkg/${plain}`] = put(plain === name ? marked(`pkg/${name}`, contents) : `pkg/${name}`, contents);
+  }
   for (const name of AS_IT_IS) put(name, await read(name));
   put("sw.js", (await transform(String(await read("sw.js")), { minify: true, target: "es2022" })).code);
 

@@ -33,6 +33,8 @@ export async function parts(root) {
     "pkg/page.css",
     "pkg/page.js",
     "pkg/turnback_bg.wasm",
+    "pkg/desk.js",
+    "pkg/turnback_desk.wasm",
     ...languages.map((name) => `locales/${name}`),
   ];
 }
