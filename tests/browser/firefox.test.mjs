@@ -19,6 +19,8 @@ for (const name of [
   "our-data",
   "offline",
   "release",
+  "page",
+  "sheets",
   "same-bits",
 ])
   describe(`${name} in Firefox`, async () => {
