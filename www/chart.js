@@ -35,7 +35,7 @@ import { ends, powers, scale, ticks } from "./scale.js";
  * @property {number[]} at the x of every point, rising
  * @property {Line[]} lines
  * @property {"line" | "steps" | "points"} drawn
- * @property {{at: number, text: string}[]} marks upright lines
+ * @property {{at: number, text: string, strong?: boolean}[]} marks upright lines
  * @property {{at: number, text: string} | null} rule a level line
  * @property {{at: [number, number], values: [number, number], text: string} | null} slant a straight line
  * @property {Column[]} columns a row for every point
@@ -49,7 +49,14 @@ import { ends, powers, scale, ticks } from "./scale.js";
  * @property {(x: number) => number} value the x that lies at a place, px
  */
 
-const DASHES = ["", "8 4", "2 3"];
+/** Looks of what was recorded, a row of dots, and of the model's curve for it, beside those of three beakers. */
+export const RECORDED = 3;
+export const COMPUTED = 4;
+const DASHES = ["", "8 4", "2 3", "0.1 6", "12 3 2 3"].map((dashes, at) => ({
+  "stroke-width": at === RECORDED ? 3.5 : 2,
+  "stroke-linecap": at === RECORDED ? "round" : "butt",
+  "stroke-dasharray": dashes,
+}));
 const SHAPES = ["M-4 0a4 4 0 1 0 8 0a4 4 0 1 0-8 0", "M-4-4h8v8h-8z", "M0-5L5 4H-5z"];
 /** Width of a letter and height of a line of words, px: estimates that hold for the usual faces at this size. */
 const LETTER = 7;
@@ -120,11 +127,13 @@ export function chart(words, figure, { width, height, title = "" }) {
     ...xTicks.map((value) => text(plain(words, value, xTicks), across.at(value), bottom + 18, middle)),
   );
   let free = -Infinity;
-  for (const { at, text: said } of figure.marks) {
+  for (const { at, text: said, strong } of figure.marks) {
     const place = across.at(at);
-    root.append(line(`M${px(place)} ${top}V${bottom}`, { "stroke-opacity": 0.55, "stroke-width": 0.75 }));
+    /** @type {Record<string, number>} */
+    const looks = strong ? { "stroke-width": 2 } : { "stroke-opacity": 0.55, "stroke-width": 0.75 };
+    root.append(line(`M${px(place)} ${top}V${bottom}`, looks));
     if (place < free) continue;
-    root.append(text(said, place, top - 6, middle));
+    root.append(text(said, place, top - 6, strong ? { ...middle, "font-weight": 700 } : middle));
     free = place + LETTER * (length(said) + 1);
   }
   if (rule) {
@@ -141,9 +150,8 @@ export function chart(words, figure, { width, height, title = "" }) {
     root.append(
       line(path(figure, heights, across.at, up.at), {
         class: "data",
-        "stroke-width": 2,
         "stroke-linejoin": "round",
-        "stroke-dasharray": DASHES[dash],
+        ...DASHES[dash],
       }),
     );
     if (figure.drawn !== "points") continue;
@@ -159,7 +167,7 @@ export function chart(words, figure, { width, height, title = "" }) {
   }
   for (const { line: named, place } of apart(lines, up.at, top, bottom)) {
     root.append(
-      line(`M${right + 6} ${place}h${SAMPLE - 4}`, { "stroke-width": 2, "stroke-dasharray": DASHES[named.dash] }),
+      line(`M${right + 6} ${place}h${SAMPLE - 4}`, DASHES[named.dash]),
       text(named.name, right + 6 + SAMPLE, place + 4),
     );
     if (figure.drawn === "points")

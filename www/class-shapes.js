@@ -52,7 +52,7 @@
  * @property {true} ok
  * @property {[string, number[]][]} estimates value, low, high, before
  * @property {[string, string][]} untold unknown and reason
- * @property {number[][]} points row, measured, computed, studentised residual, 1 for a misfit
+ * @property {number[][]} points row, measured, computed, studentised residual, 1 for a misfit; of a recording also its slot and the second
  * @property {[[string, string], number[]][]} pairs correlation, then corners of the outline
  * @property {number[]} scatter of a measurement; degrees of freedom; times the model was computed
  * @property {[string, number[]][]} lines finish; dose, energy, low, high, the model's
@@ -71,6 +71,7 @@
  *
  * @typedef {object} OverlayView
  * @property {true} ok
+ * @property {number} every one of so many readings was compared
  * @property {number} meanPh
  * @property {number} rmsPh
  * @property {number[][]} backS measured and computed; NaN where not back

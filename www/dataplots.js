@@ -1,21 +1,25 @@
-// Pictures of measurements: a recording beside the model's curve, what is left of a fit, and what two numbers may be together.
+// Pictures of a fit: what is left of it, and what two numbers may be together.
 // Each has its table beside it, so the pictures only show.
 
 import { drawing, element } from "./element.js";
+import { ticks } from "./scale.js";
 
-const WIDTH = 560;
-const HEIGHT = 240;
+const MOST_WIDTH = 420;
+const HEIGHT = 220;
+/** Round numbers along an axis. */
+const MOST_TICKS = 5;
 const EDGE = { left: 46, right: 12, top: 12, bottom: 36 };
-/** A screen has no room for more points. */
-const MOST_POINTS = 1200;
+/** Beside a drawing, px: on a narrow screen the drawing is narrower, not its letters smaller. */
+const BESIDE = 40;
 
 /** @typedef {[number, number]} Range */
 
 class Plot {
   /** @param {string} label */
   constructor(label) {
+    this.width = Math.min(MOST_WIDTH, document.documentElement.clientWidth - BESIDE);
     this.svg = drawing("svg", {
-      viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
+      viewBox: `0 0 ${this.width} ${HEIGHT}`,
       class: "dataplot",
       role: "img",
       "aria-label": label,
@@ -30,22 +34,21 @@ class Plot {
     this.root.hidden = false;
     const { left, right, top, bottom } = EDGE;
     const axis = [
-      drawing("path", { d: `M${left} ${top}V${HEIGHT - bottom}H${WIDTH - right}`, class: "axis" }),
-      text((left + WIDTH - right) / 2, HEIGHT - 4, acrossName, "middle"),
+      drawing("path", { d: `M${left} ${top}V${HEIGHT - bottom}H${this.width - right}`, class: "axis" }),
+      text((left + this.width - right) / 2, HEIGHT - 4, acrossName, "middle"),
       text(left + 6, top + 4, upName, "start"),
     ];
-    for (const share of [0, 0.5, 1]) {
-      const [x, y] = [this.across, this.up].map(([low, high]) => low + share * (high - low));
+    for (const x of ticks(...this.across, MOST_TICKS))
       axis.push(text(this.x(x), HEIGHT - bottom + 14, figure(words, x, this.across), "middle"));
+    for (const y of ticks(...this.up, MOST_TICKS))
       axis.push(text(left - 5, this.y(y) + 4, figure(words, y, this.up), "end"));
-    }
     this.svg.replaceChildren(...axis);
   }
 
   /** @param {number} value */
   x(value) {
     const [low, high] = this.across ?? [0, 1];
-    return EDGE.left + ((value - low) / (high - low)) * (WIDTH - EDGE.left - EDGE.right);
+    return EDGE.left + ((value - low) / (high - low)) * (this.width - EDGE.left - EDGE.right);
   }
 
   /** @param {number} value */
@@ -56,37 +59,17 @@ class Plot {
 
   /** @param {ArrayLike<number>} xs @param {ArrayLike<number>} ys @param {string} kind @param {boolean} [closed] */
   line(xs, ys, kind, closed = false) {
-    const every = Math.max(1, Math.ceil(xs.length / MOST_POINTS));
-    const points = [];
-    for (let at = 0; at < xs.length; at += every)
-      points.push(`${this.x(xs[at]).toFixed(1)} ${this.y(ys[at]).toFixed(1)}`);
+    const points = Array.from(xs, (x, at) => `${this.x(x).toFixed(1)} ${this.y(ys[at]).toFixed(1)}`);
     if (points.length > 0)
       this.svg.append(drawing("path", { d: `M${points.join("L")}${closed ? "Z" : ""}`, class: kind }));
   }
 }
 
-/** A recording and the curve beside it. */
-export class CurvePlot extends Plot {
-  /** @param {import("./i18n.js").Words} words */
-  constructor(words) {
-    super(words.t("data.curvePicture"));
-    this.words = words;
-    this.root.append(element("figcaption", {}, words.t("data.curveCaption")));
-  }
-
-  /** @param {Float64Array} times @param {Float64Array} ph @param {Float64Array} computed */
-  show(times, ph, computed) {
-    this.frame(extent(times), extent(ph, computed), this.words.t("data.axis.seconds"), "pH", this.words);
-    this.line(times, ph, "measured");
-    if (computed.length > 0) this.line(times, computed, "computed");
-  }
-}
-
 /** What is left at each point of a fit. */
 export class ResidualPlot extends Plot {
-  /** @param {import("./i18n.js").Words} words @param {number[][]} points @param {number} bound */
-  constructor(words, points, bound) {
-    super(words.t("data.residualPicture"));
+  /** @param {import("./i18n.js").Words} words @param {number[][]} points @param {number} bound @param {string} [name] of their recording */
+  constructor(words, points, bound, name = "") {
+    super([name, words.t("data.residualPicture")].filter(Boolean).join(": "));
     const size = Math.max(bound, ...points.map((point) => Math.abs(point[3])));
     this.frame([1, points.length], [-size, size], words.t("data.axis.points"), words.t("data.axis.studentised"), words);
     this.line([1, points.length], [0, 0], "axis");
@@ -95,7 +78,7 @@ export class ResidualPlot extends Plot {
       const shape = misfit ? `M${x - 4} ${y - 4}l8 8m0-8l-8 8` : `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`;
       this.svg.append(drawing("path", { d: shape, class: misfit ? "misfit" : "point" }));
     }
-    this.root.append(element("figcaption", {}, words.t("data.residualCaption")));
+    this.root.append(element("figcaption", {}, name || words.t("data.residualCaption")));
   }
 }
 

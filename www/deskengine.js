@@ -42,24 +42,29 @@ export class DeskEngine extends Engine {
     return this.desk.fitTimes(rows, wanted);
   }
 
-  /** @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */
-  readProbe(bytes, wishes) {
-    return this.desk.readProbe(bytes, wishes);
+  /** @param {number} slot @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */
+  readProbe(slot, bytes, wishes) {
+    return this.desk.readProbe(slot, bytes, wishes);
   }
 
-  /** @param {"time" | "ph" | "computed"} name @returns {Float64Array} */
-  probeColumn(name) {
-    return this.desk.probeColumn(name);
+  /** Puts a recording away. @param {number} slot */
+  dropProbe(slot) {
+    this.desk.dropProbe(slot);
   }
 
-  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {number} lag s @param {boolean} fitted @returns {OverlayView | DataRefusal} */
-  overlayProbe(doses, celsius, lag, fitted) {
-    return this.desk.overlayProbe(doses, celsius, lag, fitted);
+  /** @param {number} slot @param {"time" | "ph" | "computed"} name @returns {Float64Array} */
+  probeColumn(slot, name) {
+    return this.desk.probeColumn(slot, name);
   }
 
-  /** @param {Float64Array} doses s of the recording @param {number} celsius @param {string[]} wanted @returns {FitView | DataRefusal} */
-  fitProbe(doses, celsius, wanted) {
-    return this.desk.fitProbe(doses, celsius, wanted);
+  /** @param {Float64Array} placed slot, °C, seconds of the doses @param {number} lag s @param {boolean} fitted @param {number} most readings compared @returns {OverlayView | DataRefusal} */
+  overlayProbe(placed, lag, fitted, most) {
+    return this.desk.overlayProbe(placed, lag, fitted, most);
+  }
+
+  /** @param {Float64Array[]} placed as `overlayProbe` has it @param {string[]} wanted @returns {FitView | DataRefusal} */
+  fitProbes(placed, wanted) {
+    return this.desk.fitProbes(placed, wanted);
   }
 
   /** Keeps the last fit with the lesson. @param {number} date 20261125 @returns {Outcome} */

@@ -59,4 +59,10 @@ export class NumberField extends TypedField {
     const box = element("span", { class: "typed" }, input, element("span", { class: "unit" }, unit));
     super(input, label, value, { kind: "field", box, hint });
   }
+
+  /** @returns {number} with either decimal mark; NaN where nothing or no number is typed */
+  get value() {
+    const typed = this.typed.trim();
+    return typed === "" ? Number.NaN : Number(typed.replace(",", "."));
+  }
 }

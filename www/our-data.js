@@ -1,8 +1,10 @@
 // Our data: what the class measured, beside the model; the fit, how sure it is, and what it cannot tell.
 
 import { ResidualPlot, TradePlot } from "./dataplots.js";
+import { table } from "./datatable.js";
 import { element } from "./element.js";
-import { ProbeForm, table } from "./probeform.js";
+import { Overlaid } from "./overlaid.js";
+import { ProbeForm } from "./probeform.js";
 import { TimesTable } from "./timestable.js";
 
 /**
@@ -19,7 +21,7 @@ const DECIMALS = /** @type {Record<string, number>} */ ({
   lag: 1,
 });
 const OF_TIMES = ["acidFactor", "carbonate", "energy", "strength"];
-const OF_CURVES = ["acidFactor", "carbonate", "strength", "lag"];
+const OF_CURVES = ["acidFactor", "carbonate", "energy", "strength", "lag"];
 const AT_FIRST = ["acidFactor", "carbonate", "energy", "lag"];
 
 /** The place. */
@@ -38,6 +40,7 @@ export class OurData {
     const t = words.t.bind(words);
     this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say);
     this.probe = new ProbeForm(engine, words, (refusal) => this.sentence(refusal), say);
+    this.overlaid = new Overlaid(words, () => this.probe.measured);
     this.timesTrouble = element("p", { class: "error", role: "alert" });
     this.curveTrouble = element("p", { class: "error", role: "alert" });
     this.ofTimes = this.boxes("times", OF_TIMES);
@@ -119,6 +122,7 @@ export class OurData {
   /** Brings the place up to the lesson in use. */
   arrive() {
     const { words } = this;
+    this.probe.arrive();
     const fitted = this.engine.lesson().fitted;
     if (!fitted) {
       this.kept.replaceChildren();
@@ -150,19 +154,23 @@ export class OurData {
     const view = this.engine.fitTimes(this.times.rows, this.ofTimes.wanted());
     this.times.complain(view.ok ? [] : view.errors);
     this.timesTrouble.textContent = view.ok ? "" : this.sentence(view);
-    if (view.ok) this.tell(view, true);
+    if (view.ok) this.tell(view, null);
   }
 
   fitProbe() {
     const { probe } = this;
-    const view = this.engine.fitProbe(probe.dosesS, probe.number(probe.celsius), this.ofCurves.wanted());
+    const counted = probe.toFit();
+    if (!counted) {
+      this.curveTrouble.textContent = this.words.t("data.refused.recordings");
+      return;
+    }
+    const placed = counted.map((recording) => recording.placed);
+    const view = this.engine.fitProbes(placed, this.ofCurves.wanted());
     this.curveTrouble.textContent = view.ok ? "" : this.sentence(view);
     if (!view.ok) return;
     const lag = view.estimates.find(([key]) => key === "lag");
-    if (lag) probe.lag.input.value = this.words.number(lag[1][0], 1);
-    probe.fitted = true;
-    probe.lay();
-    this.tell(view, false);
+    probe.useFit(lag ? this.words.number(lag[1][0], 1) : null);
+    this.tell(view, counted);
   }
 
   /** Why something was not taken, and what to do. @param {DataRefusal} refusal */
@@ -181,9 +189,10 @@ export class OurData {
     return this.words.t(`data.untold.${reason}`, { unknown: this.words.t(`data.unknown.${unknown}`) });
   }
 
-  /** Tells a fit. @param {FitView} view @param {boolean} ofTimes */
-  tell(view, ofTimes) {
+  /** Tells a fit. @param {FitView} view @param {import("./recording.js").Recording[] | null} recordings none where it is one of times */
+  tell(view, recordings) {
     const { words } = this;
+    const ofTimes = recordings === null;
     const t = words.t.bind(words);
     const [scatter, freedom] = view.scatter;
     const estimate = (/** @type {[string, number[]]} */ [key, numbers]) => {
@@ -192,8 +201,8 @@ export class OurData {
     };
     const point = (/** @type {number[]} */ [row, measured, computed, studentised, misfit]) => [
       String(row + 1),
-      words.number(measured, ofTimes ? 1 : 2),
-      words.number(computed, ofTimes ? 1 : 2),
+      words.number(measured, 1),
+      words.number(computed, 1),
       words.number(studentised, 1),
       misfit ? t("data.misfit") : "",
     ];
@@ -210,7 +219,6 @@ export class OurData {
       sentences.length === 0
         ? []
         : [element("h4", {}, t(key)), element("ul", {}, ...sentences.map((sentence) => element("li", {}, sentence)))];
-    const pointRows = ofTimes ? view.points : view.points.filter((row) => row[4] === 1);
     this.result.replaceChildren(
       element("h3", { id: "data-result-heading", tabindex: -1 }, t("data.result")),
       table(
@@ -237,13 +245,13 @@ export class OurData {
         ...view.pairs.map(([keys, numbers]) => new TradePlot(words, keys, numbers).root),
       ),
       element("h4", {}, t("data.left")),
-      new ResidualPlot(words, view.points, 3).root,
-      ...(pointRows.length > 0
+      ...(recordings ? this.leftOf(view, recordings) : [new ResidualPlot(words, view.points, 3).root]),
+      ...(ofTimes
         ? [
             table(
-              t(ofTimes ? "data.pointsTimes" : "data.pointsCurve"),
+              t("data.pointsTimes"),
               ["data.row", "data.measured", "data.computed", "data.studentised", "data.remark"].map((key) => t(key)),
-              pointRows.map(point),
+              view.points.map(point),
             ),
           ]
         : []),
@@ -274,6 +282,56 @@ export class OurData {
     const misfits = view.points.filter((row) => row[4] === 1).length;
     this.say(t("data.told", { count: view.points.length, misfits }));
     this.result.querySelector("h3")?.focus();
+  }
+
+  /**
+   * What is left of a fit of recordings: a picture of each, how far it lies off, and the readings that do not fit.
+   * @param {FitView} view @param {import("./recording.js").Recording[]} recordings
+   */
+  leftOf(view, recordings) {
+    const { words } = this;
+    const t = words.t.bind(words);
+    const own = recordings.map(({ name, slot }) => ({
+      name,
+      points: view.points.filter((point) => point[5] === slot),
+    }));
+    const heads = (/** @type {string[]} */ keys) => keys.map((key) => t(key));
+    const misfits = (/** @type {number[][]} */ points) => points.filter((point) => point[4] === 1);
+    const flagged = own.flatMap(({ name, points }) =>
+      misfits(points).map(([, measured, computed, studentised, , , second]) => [
+        name,
+        words.number(second, 1),
+        words.number(measured, 2),
+        words.number(computed, 2),
+        words.number(studentised, 1),
+      ]),
+    );
+    const rms = (/** @type {number[][]} */ points) =>
+      Math.sqrt(points.reduce((sum, [, measured, computed]) => sum + (computed - measured) ** 2, 0) / points.length);
+    return [
+      table(
+        t("data.leftCaption"),
+        heads(["data.recording", "data.readings", "data.rms", "data.misfits"]),
+        own.map(({ name, points }) => [
+          name,
+          String(points.length),
+          words.number(rms(points), 2),
+          String(misfits(points).length),
+        ]),
+      ),
+      element("p", { class: "quiet" }, t("data.residualCaption")),
+      element(
+        "div",
+        { class: "pictures" },
+        ...own.map(({ name, points }) => new ResidualPlot(words, points, 3, name).root),
+      ),
+      flagged.length > 0 &&
+        table(
+          t("data.pointsCurve"),
+          heads(["data.recording", "data.axis.seconds", "data.measured", "data.computed", "data.studentised"]),
+          flagged,
+        ),
+    ].filter((part) => part !== false);
   }
 
   /** @param {FitView} view @param {string} key */

@@ -217,6 +217,9 @@ export class Page {
   /** @param {import("./deskdoor.js").Made} made */
   setUp({ Desk, engine }) {
     this.desk = new Desk(engine, this.words, () => this.newLesson(), this.speak);
+    const { overlaid } = this.desk.data;
+    overlaid.changed = () => this.trace.show(this.trace.span);
+    this.trace.overlaid = overlaid;
   }
 
   /** Whether leaving the page would lose something. */

@@ -1,17 +1,14 @@
-// A pH probe's file: opened, what was assumed told and open to change, laid beside the model's curve.
+// The recordings of a class's pH probes: opened, listed, each with its own form, all with one electrode.
 
-import { CurvePlot } from "./dataplots.js";
 import { element } from "./element.js";
 import { NumberField } from "./field.js";
-import { TextField } from "./textfield.js";
+import { pouredIn, Recording } from "./recording.js";
 
-/** @typedef {import("./class-shapes.js").ProbeView} ProbeView */
-
-const DELIMITERS = ["tab", "semicolon", "comma", "space"];
-const MARKS = ["point", "comma"];
-const UNITS = ["seconds", "minutes", "hours", "clock"];
-/** The core's own limit; a file beyond it is not even read. */
+/** The core's own limits; a file beyond them is not even read. */
 const MOST_BYTES = 16_000_000;
+const MOST_RECORDINGS = 12;
+/** No electrode is slower than this, s. */
+const MOST_LAG_S = 600;
 
 /** The form. */
 export class ProbeForm {
@@ -19,7 +16,7 @@ export class ProbeForm {
    * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
    * @param {(refusal: import("./class-shapes.js").DataRefusal) => string} sentence
-   * @param {(sentence: string) => void} say speaks to those who listen
+   * @param {(sentence: string, topic?: string) => void} say speaks to those who listen
    */
   constructor(engine, words, sentence, say) {
     this.engine = engine;
@@ -27,202 +24,170 @@ export class ProbeForm {
     this.sentence = sentence;
     this.say = say;
     const t = words.t.bind(words);
-    /** @type {Uint8Array | null} */
-    this.bytes = null;
-    this.fitted = false;
+    /** @type {Recording[]} */
+    this.recordings = [];
     this.file = element("input", {
       type: "file",
       id: "data-file",
+      multiple: true,
       accept: ".csv,.txt,.tsv,text/*",
-      change: () => this.open(),
+      change: () => this.open([...(this.file.files ?? [])]),
     });
-    this.told = element("p");
     this.trouble = element("p", { class: "error", role: "alert" });
-    this.choices = ["delimiter", "mark", "unit", "time", "ph"].map((name) =>
-      element("select", { id: `data-${name}`, change: () => this.read(true) }),
-    );
-    this.assumed = element(
-      "fieldset",
-      { class: "groups", hidden: true },
-      element("legend", {}, t("data.assumed")),
-      ...this.choices.map((choice, index) =>
-        element(
-          "p",
-          { class: "field" },
-          element("label", { for: choice.id }, t(`data.assume.${["delimiter", "mark", "unit", "time", "ph"][index]}`)),
-          choice,
-        ),
-      ),
-    );
-    this.doses = new TextField("data-doses", t("data.doses"), "", { hint: t("data.dosesHint") });
-    this.celsius = new NumberField("data-celsius", t("data.celsius"), "", "°C", t("data.celsiusHint"));
     this.lag = new NumberField("data-lag", t("data.lag"), "0", "s", t("data.lagHint"));
-    this.plot = new CurvePlot(words);
-    this.difference = element("div");
-    this.beside = element(
-      "div",
-      { hidden: true },
-      this.doses.root,
-      this.celsius.root,
-      this.lag.root,
-      element(
-        "p",
-        { class: "buttons" },
-        element("button", { type: "button", class: "primary", click: () => this.lay() }, t("data.lay")),
-      ),
-      this.plot.root,
-      this.difference,
+    this.lag.input.addEventListener("change", () => this.lay());
+    this.fitted = element("input", { type: "checkbox", id: "data-fitted", change: () => this.lay() });
+    this.fittedLine = element(
+      "p",
+      { class: "option-line", hidden: true },
+      this.fitted,
+      element("label", { for: "data-fitted" }, t("data.withFitted")),
     );
+    this.list = element("div", { class: "recordings" });
+    this.shared = element("div", { hidden: true }, this.lag.root, this.fittedLine);
     this.root = element(
       "div",
       {},
       element("p", { class: "field" }, element("label", { for: "data-file" }, t("data.file")), this.file),
       this.trouble,
-      this.told,
-      this.assumed,
-      this.beside,
+      this.list,
+      this.shared,
     );
+    /** @type {import("./recording.js").Room} */
+    this.room = {
+      engine,
+      words,
+      sentence,
+      say,
+      lagS: () => (this.lag.value >= 0 && this.lag.value <= MOST_LAG_S ? this.lag.value : 0),
+      fitted: () => this.fitted.checked,
+      remove: (recording) => this.remove(recording),
+    };
   }
 
   /** Whether a recording lies open. */
   get filled() {
-    return this.bytes !== null;
+    return this.recordings.length > 0;
+  }
+
+  /** What another place may draw. @returns {import("./overlaid.js").Measured} */
+  get measured() {
+    const { length } = this.recordings;
+    const lesson = length > 0 ? pouredIn(this.engine.lesson()) : "";
+    return { open: length, lesson, laid: this.recordings.flatMap(({ laid }) => laid ?? []) };
   }
 
   /** @param {ProbeForm} before */
   goOnFrom(before) {
-    if (!before.bytes) return;
-    this.bytes = before.bytes;
-    this.read(false);
-    for (const field of /** @type {const} */ (["doses", "celsius", "lag"]))
-      this[field].input.value = before[field].typed;
+    this.lag.input.value = before.lag.typed;
+    this.fitted.checked = before.fitted.checked;
+    this.fittedLine.hidden = before.fittedLine.hidden;
+    for (const other of before.recordings) {
+      const recording = new Recording(this.room, other.slot, other.name, other.bytes);
+      recording.goOnFrom(other);
+      this.add(recording);
+    }
   }
 
-  async open() {
-    const file = this.file.files?.[0];
-    if (!file) return;
-    if (file.size > MOST_BYTES) {
-      this.trouble.textContent = this.words.t("data.refused.tooLarge", { first: file.size / 1e6, second: 0 });
+  /** Opens files; one that cannot be read says why, and nothing else is lost by it. @param {File[]} files */
+  async open(files) {
+    /** @type {string[]} */
+    const troubles = [];
+    const told = [];
+    for (const file of files) {
+      const refused = (/** @type {string} */ sentence) =>
+        troubles.push(this.words.t("data.ofFile", { name: file.name, sentence }));
+      if (file.size > MOST_BYTES) {
+        refused(this.words.t("data.refused.tooLarge", { first: file.size / 1e6, second: 0 }));
+        continue;
+      }
+      let bytes;
+      try {
+        bytes = new Uint8Array(await file.arrayBuffer());
+      } catch {
+        refused(this.words.t("data.refused.notThere"));
+        continue;
+      }
+      // Only now: another file may have come while this one was read.
+      const slot = Array.from({ length: MOST_RECORDINGS }, (_, at) => at).find(
+        (at) => !this.recordings.some((recording) => recording.slot === at),
+      );
+      if (slot === undefined) {
+        refused(this.words.t("data.refused.tooManyRecordings", { first: MOST_RECORDINGS }));
+        continue;
+      }
+      const recording = new Recording(this.room, slot, file.name, bytes);
+      const refusal = recording.take();
+      if (refusal && !Recording.mayBeMended(refusal)) {
+        refused(this.sentence(refusal));
+        continue;
+      }
+      // The new one is looked at; the others stay, folded.
+      for (const other of this.recordings) other.root.open = false;
+      this.add(recording);
+      if (!refusal) told.push(`${file.name}: ${recording.told.textContent}`);
+    }
+    this.trouble.textContent = troubles.join(" ");
+    if (told.length > 0) this.say(told.join(" "));
+    // The same file can be opened again, mended.
+    this.file.value = "";
+    this.root.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  /** @param {Recording} recording */
+  add(recording) {
+    this.recordings.push(recording);
+    this.list.append(recording.root);
+    this.shared.hidden = false;
+  }
+
+  /** @param {Recording} recording */
+  remove(recording) {
+    this.engine.dropProbe(recording.slot);
+    this.recordings = this.recordings.filter((other) => other !== recording);
+    recording.root.remove();
+    this.shared.hidden = !this.filled;
+    this.say(this.words.t("data.removed", { name: recording.name }));
+    this.file.focus();
+    this.root.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  /** Lays the model beside every recording whose temperature is known. */
+  lay() {
+    const { lag, words } = this;
+    const limits = words.limits({ min: 0, max: MOST_LAG_S, unit: "s" });
+    const { typed, value } = lag;
+    if (typed.trim() !== "" && !(value >= 0 && value <= MOST_LAG_S)) {
+      lag.complain(words.t(`error.${Number.isNaN(value) ? "notANumber" : value < 0 ? "tooSmall" : "tooBig"}`, limits));
       return;
     }
-    this.bytes = new Uint8Array(await file.arrayBuffer());
-    this.read(false);
+    lag.complain("");
+    for (const recording of this.recordings) if (recording.celsius.typed.trim() !== "") recording.lay();
   }
 
-  /** Reads the file: as it looks, or as the form says. @param {boolean} asChosen */
-  read(asChosen) {
-    if (!this.bytes) return;
-    const view = this.engine.readProbe(this.bytes, asChosen ? this.choices.map((choice) => choice.value) : []);
-    this.trouble.textContent = view.ok ? "" : this.sentence(view);
-    if (!view.ok) return;
-    const { words } = this;
-    const [encoding, delimiter, mark, unit] = view.assumed;
-    this.fill(
-      0,
-      DELIMITERS.map((key) => [key, words.t(`data.delimiter.${key}`)]),
-      delimiter,
-    );
-    this.fill(
-      1,
-      MARKS.map((key) => [key, words.t(`data.mark.${key}`)]),
-      mark,
-    );
-    this.fill(
-      2,
-      UNITS.map((key) => [key, words.t(`data.unit.${key}`)]),
-      unit,
-    );
-    const names = view.names.map((name, index) => [
-      String(index),
-      name || words.t("data.columnNumber", { number: index + 1 }),
-    ]);
-    this.fill(3, names, String(view.columns[0]));
-    this.fill(4, names, String(view.columns[1]));
-    const [count, line] = view.passedOver;
-    this.told.textContent = [
-      words.t("data.readAs", {
-        rows: view.rows,
-        minutes: words.number(view.seconds / 60, 1),
-        encoding: words.t(`data.encoding.${encoding}`),
-      }),
-      count > 0 ? words.t("data.passedOver", { count, line }) : "",
-      view.falls.length > 0 ? words.t("data.falls", { count: view.falls.length }) : words.t("data.noFalls"),
-    ].join(" ");
-    this.say(this.told.textContent);
-    if (!asChosen || this.doses.typed === "")
-      this.doses.input.value = view.falls.map((at) => words.number(at, 0)).join("  ");
-    this.assumed.hidden = false;
-    this.beside.hidden = false;
-    this.plot.show(this.engine.probeColumn("time"), this.engine.probeColumn("ph"), new Float64Array());
-    this.difference.replaceChildren();
+  /** Lays it anew where another lesson is in use. */
+  arrive() {
+    if (!this.filled) return;
+    const lesson = pouredIn(this.engine.lesson());
+    for (const recording of this.recordings) if (recording.laid && recording.laid.lesson !== lesson) recording.lay();
   }
 
-  /** @param {number} index @param {string[][]} options @param {string} value */
-  fill(index, options, value) {
-    const choice = this.choices[index];
-    choice.replaceChildren(...options.map(([key, name]) => element("option", { value: key }, name)));
-    choice.value = value;
+  /** The recordings that are to be fitted, as the core takes them; none where one of them says what is missing. */
+  toFit() {
+    const counted = this.recordings.filter((recording) => recording.read && recording.counted.checked);
+    const laid = counted.map((recording) => {
+      const lies = recording.lay();
+      if (!lies) recording.root.open = true;
+      return lies;
+    });
+    return laid.every(Boolean) ? counted : null;
   }
 
-  /** The dose times as typed, s: numbers with spaces or semicolons between them. */
-  get dosesS() {
-    const typed = this.doses.typed
-      .trim()
-      .split(/[\s;]+/)
-      .filter((word) => word !== "");
-    return Float64Array.from(typed, (word) => Number(word.replace(",", ".")));
+  /** Lays the fitted model beside every recording. @param {string | null} lag of the electrode as it was fitted */
+  useFit(lag) {
+    if (lag !== null) this.lag.input.value = lag;
+    this.fittedLine.hidden = false;
+    this.fitted.checked = true;
+    this.lay();
   }
-
-  /** @param {NumberField} field */
-  number(field) {
-    return field.typed.trim() === "" ? Number.NaN : Number(field.typed.trim().replace(",", "."));
-  }
-
-  /** Lays the model's curve beside the recording. */
-  lay() {
-    const { words } = this;
-    const view = this.engine.overlayProbe(
-      this.dosesS,
-      this.number(this.celsius),
-      this.number(this.lag) || 0,
-      this.fitted,
-    );
-    this.trouble.textContent = view.ok ? "" : this.sentence(view);
-    if (!view.ok) return;
-    this.plot.show(this.engine.probeColumn("time"), this.engine.probeColumn("ph"), this.engine.probeColumn("computed"));
-    const seconds = (/** @type {number} */ value) =>
-      Number.isNaN(value) ? words.t("data.never") : words.number(value, 1);
-    this.difference.replaceChildren(
-      element(
-        "p",
-        {},
-        words.t("data.differs", { mean: words.number(view.meanPh, 2), rms: words.number(view.rmsPh, 2) }),
-      ),
-      table(
-        words.t("data.backCaption"),
-        [words.t("data.column.dose"), words.t("data.measured"), words.t("data.computed"), words.t("data.difference")],
-        view.backS.map(([measured, computed], index) => [
-          String(index + 1),
-          seconds(measured),
-          seconds(computed),
-          seconds(computed - measured),
-        ]),
-      ),
-    );
-  }
-}
-
-/** @param {string} caption @param {string[]} heads @param {string[][]} rows */
-export function table(caption, heads, rows) {
-  return element(
-    "div",
-    { class: "wide", tabindex: 0, role: "region", "aria-label": caption },
-    element(
-      "table",
-      {},
-      element("caption", {}, caption),
-      element("thead", {}, element("tr", {}, ...heads.map((head) => element("th", { scope: "col" }, head)))),
-      element("tbody", {}, ...rows.map((row) => element("tr", {}, ...row.map((cell) => element("td", {}, cell))))),
-    ),
-  );
 }

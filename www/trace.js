@@ -37,6 +37,8 @@ export class Trace {
     this.byHand = false;
     /** The x that was read last, s after the span's zero. */
     this.pointed = Number.NaN;
+    /** What the class itself recorded, over the chart of pH, as soon as the desk stands. @type {import("./overlaid.js").Overlaid | null} */
+    this.overlaid = null;
     const t = words.t.bind(words);
     this.stretch = element("select", { id: "trace-span", change: () => this.choose() });
     this.dose = element("select", { id: "trace-dose", change: () => this.showRate() });
@@ -104,12 +106,21 @@ export class Trace {
   /** @param {Span} span */
   show(span) {
     this.span = span;
-    const figures = this.figures?.ofTime(span) ?? [];
+    if (!this.figures) return;
+    const figures = this.figures.ofTime(span);
     for (const key of OF_TIME) {
       const figure = figures.find((one) => one.key === key);
-      if (figure) this.plot(key, true).show(figure);
-      else this.plots.get(key)?.root.remove();
+      if (!figure) this.plots.get(key)?.root.remove();
+      else if (key === "ph" && this.overlaid) this.showOver(this.overlaid, figure, this.figures);
+      else this.plot(key, true).show(figure);
     }
+  }
+
+  /** Shows the chart of pH with what the class recorded over it. @param {import("./overlaid.js").Overlaid} overlaid @param {import("./chart.js").Figure} figure @param {Figures} figures */
+  showOver(overlaid, figure, figures) {
+    const plot = this.plot("ph", true);
+    if (overlaid.root.parentNode !== plot.above) plot.above.replaceChildren(overlaid.root);
+    plot.show(overlaid.over(figure, figures, this.span));
   }
 
   /** Shows this share of the time that is shown, about an x. @param {number} share @param {number} x */

@@ -23,7 +23,9 @@ pub struct Run<'a> {
 /// A computed curve at the times of a recording.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Overlay {
-    /// Computed pH at each reading, as an electrode of the lag shows it.
+    /// Every so many readings, from the first on, one was compared.
+    pub every: usize,
+    /// Computed pH at each reading that was compared, as an electrode of the lag shows it.
     pub computed: Vec<f64>,
     /// Mean of computed less measured, pH.
     pub mean_ph: f64,
@@ -63,21 +65,23 @@ pub fn lagged(times_s: &[f64], ph: &[f64], lag_s: f64) -> Vec<f64> {
 }
 
 impl Run<'_> {
-    /// The model's curve beside the recording; none where the model cannot follow.
-    pub fn overlay(&self, lesson: &Lesson, values: &Values) -> Option<Overlay> {
+    /// The model's curve beside the recording, compared at no more than `most` readings, which are taken evenly; none where
+    /// the model cannot follow.
+    pub fn overlay(&self, lesson: &Lesson, values: &Values, most: usize) -> Option<Overlay> {
         let course = self.course(&Bench::of(lesson), values)?;
-        let times_s = &self.probe.time_s;
-        let computed = self.curve(&course, values.lag_s, times_s);
-        let differences: Vec<f64> = computed.iter().zip(&self.probe.ph).map(|(computed, ph)| computed - ph).collect();
+        let (times_s, ph) = self.thinned(most);
+        let computed = self.curve(&course, values.lag_s, &times_s);
+        let differences: Vec<f64> = computed.iter().zip(&ph).map(|(computed, ph)| computed - ph).collect();
         let count = differences.len() as f64;
         let ends = self.doses_s.iter().skip(1).copied().chain([f64::INFINITY]);
         let back_s = self
             .doses_s
             .iter()
             .zip(ends)
-            .map(|(from_s, to_s)| [&self.probe.ph, &computed].map(|ph| back_s(times_s, ph, *from_s, to_s)));
+            .map(|(from_s, to_s)| [&ph, &computed].map(|ph| back_s(&times_s, ph, *from_s, to_s)));
         let back_s = back_s.collect();
         Some(Overlay {
+            every: self.every(most),
             mean_ph: differences.iter().sum::<f64>() / count,
             rms_ph: (differences.iter().map(|d| d * d).sum::<f64>() / count).sqrt(),
             computed,
@@ -157,7 +161,7 @@ pub fn fit_curves(lesson: &Lesson, runs: &[Run], wanted: &[Unknown]) -> Result<F
     }
     // A lag of nothing has a corner there: the search begins beside it.
     let before = if unknowns.contains(&Unknown::Lag) { Values { lag_s: 1.0, ..before } } else { before };
-    let thinned: Vec<(Vec<f64>, Vec<f64>)> = runs.iter().map(Run::thinned).collect();
+    let thinned: Vec<(Vec<f64>, Vec<f64>)> = runs.iter().map(Run::fitted_readings).collect();
     let measured: Vec<f64> = thinned.iter().flat_map(|(_, ph)| ph.iter().copied()).collect();
     let mut differences = |values: &Values, left: &mut [f64]| {
         let mut from = 0;
@@ -177,11 +181,18 @@ pub fn fit_curves(lesson: &Lesson, runs: &[Run], wanted: &[Unknown]) -> Result<F
 }
 
 impl Run<'_> {
-    fn thinned(&self) -> (Vec<f64>, Vec<f64>) {
-        let count = self.probe.ph.len();
-        let every = count.div_ceil(POINTS).max(1);
-        let thin = |values: &[f64]| values.iter().step_by(every).copied().collect();
+    /// Times, s, and pH of the readings that a fit looks at: its points are these of every recording in turn.
+    pub fn fitted_readings(&self) -> (Vec<f64>, Vec<f64>) {
+        self.thinned(POINTS)
+    }
+
+    fn thinned(&self, most: usize) -> (Vec<f64>, Vec<f64>) {
+        let thin = |values: &[f64]| values.iter().step_by(self.every(most)).copied().collect();
         (thin(&self.probe.time_s), thin(&self.probe.ph))
+    }
+
+    fn every(&self, most: usize) -> usize {
+        self.probe.ph.len().div_ceil(most.max(1)).max(1)
     }
 }
 

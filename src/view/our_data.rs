@@ -3,21 +3,21 @@
 use serde::Serialize;
 
 use super::Screen;
+use super::recordings::Recordings;
 use super::reply::{FieldTrouble, Reply};
 use crate::chemistry::Reagent;
 use crate::lesson::Lesson;
 use crate::measure::{
-    Cause, Delimiter, Fit, FitError, LITERATURE, Mark, Overlay, Probe, ProbeError, Row, RowTrouble, Run, Shape,
-    TimeUnit, Timing, Unknown, Untold, Values, Wishes, computed_times, fit_curves, fit_times, straight_lines, timings,
+    Cause, Fit, FitError, LITERATURE, ProbeError, Row, RowTrouble, Shape, Timing, Unknown, Untold, Values,
+    computed_times, fit_times, straight_lines, timings,
 };
 
-/// The recording that is looked at, the curve beside it, and what was fitted last.
+/// The recordings that were opened, and what was fitted last.
 #[derive(Debug, Default)]
 pub(super) struct Measured {
-    probe: Option<Probe>,
-    computed: Vec<f64>,
+    pub(super) recordings: Recordings,
     /// Fitted values, and to how many measurements.
-    fitted: Option<(Values, usize)>,
+    pub(super) fitted: Option<(Values, usize)>,
 }
 
 /// Why something measured was not taken, with two numbers that say more: points and unknowns, lowest and highest, a line, rows,
@@ -47,7 +47,8 @@ pub struct FitView {
     pub estimates: Vec<(&'static str, Vec<f64>)>,
     /// Key and reason of what cannot be told.
     pub untold: Vec<[&'static str; 2]>,
-    /// The row of each point (its number, for a curve), from 0; measured, computed, studentised residual, 1 for a misfit.
+    /// The row of each point (its number, for a curve), from 0; measured, computed, studentised residual, 1 for a misfit; for
+    /// a curve also the slot of its recording and the second of it.
     pub points: Vec<Vec<f64>>,
     /// Two keys; their correlation, then the corners of their outline, both numbers of each in turn.
     pub pairs: Vec<([&'static str; 2], Vec<f64>)>,
@@ -61,50 +62,12 @@ pub struct FitView {
     pub literature: Vec<([&'static str; 2], Vec<f64>)>,
 }
 
-/// A recording as it was read.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "camelCase")]
-pub struct ProbeView {
-    /// True.
-    pub ok: bool,
-    /// How many readings, and over how many seconds.
-    pub rows: usize,
-    /// See `rows`.
-    pub seconds: f64,
-    /// Keys of encoding, delimiter, decimal mark and time's unit.
-    pub assumed: [&'static str; 4],
-    /// Columns of time and of pH, from 0.
-    pub columns: Vec<usize>,
-    /// Names of all columns.
-    pub names: Vec<String>,
-    /// Rows that were passed over, and the line of the first (0 for none).
-    pub passed_over: Vec<usize>,
-    /// When doses seem to have been poured, s of the recording.
-    pub falls: Vec<f64>,
-}
-
-/// The model's curve beside a recording.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "camelCase")]
-pub struct OverlayView {
-    /// True.
-    pub ok: bool,
-    /// Mean of computed less measured, pH.
-    pub mean_ph: f64,
-    /// Root of its mean square, pH.
-    pub rms_ph: f64,
-    /// For each dose seconds to pH 7, measured and computed; NaN where it is not back.
-    pub back_s: Vec<Vec<f64>>,
-    /// Usual causes: key and source.
-    pub causes: Vec<[&'static str; 2]>,
-}
-
 impl DataRefusal {
-    fn of(key: &'static str, first: f64, second: f64) -> DataRefusal {
+    pub(super) fn of(key: &'static str, first: f64, second: f64) -> DataRefusal {
         DataRefusal { ok: false, key, first, second, untold: Vec::new(), errors: Vec::new() }
     }
 
-    fn of_fit(error: &FitError) -> DataRefusal {
+    pub(super) fn of_fit(error: &FitError) -> DataRefusal {
         let (first, second) = match error {
             FitError::TooFew { points, unknowns } => (*points as f64, *unknowns as f64),
             FitError::NoSuchDose { dose } => (f64::from(*dose), 0.0),
@@ -114,7 +77,7 @@ impl DataRefusal {
         DataRefusal { untold, ..DataRefusal::of(error.key(), first, second) }
     }
 
-    fn of_probe(error: ProbeError) -> DataRefusal {
+    pub(super) fn of_probe(error: ProbeError) -> DataRefusal {
         let (first, second) = match error {
             ProbeError::TooLarge { bytes } => (bytes as f64, 0.0),
             ProbeError::TooManyRows { rows } => (rows as f64, 0.0),
@@ -142,16 +105,16 @@ fn keys_of(untold: &[Untold]) -> Vec<[&'static str; 2]> {
     untold.iter().map(|untold| [untold.unknown.key(), untold.reason]).collect()
 }
 
-fn told(causes: &[&'static Cause]) -> Vec<[&'static str; 2]> {
+pub(super) fn told(causes: &[&'static Cause]) -> Vec<[&'static str; 2]> {
     causes.iter().map(|cause| [cause.key, cause.source]).collect()
 }
 
-fn unknowns(wanted: &[String]) -> Vec<Unknown> {
+pub(super) fn unknowns(wanted: &[String]) -> Vec<Unknown> {
     wanted.iter().filter_map(|key| Unknown::of_key(key)).collect()
 }
 
 impl FitView {
-    fn of(fit: &Fit, rows: &[usize], timings: &[Timing], causes: Vec<[&'static str; 2]>) -> FitView {
+    pub(super) fn of(fit: &Fit, rows: &[usize], timings: &[Timing], causes: Vec<[&'static str; 2]>) -> FitView {
         let computed: Vec<f64> = fit.points.iter().map(|point| point.computed).collect();
         let point = |(index, point): (usize, &crate::measure::FittedPoint)| {
             let row = rows.get(index).copied().unwrap_or(index) as f64;
@@ -210,93 +173,6 @@ impl Screen {
         Ok(FitView::of(&fit, &places, &timings, told(&causes)))
     }
 
-    /// Reads a probe's file, with wishes by their keys (delimiter, decimal mark, time's unit, columns of time and pH); an empty
-    /// one leaves it open.
-    ///
-    /// # Errors
-    /// Why it cannot be read. What was read before stays.
-    pub fn read_probe(&mut self, bytes: &[u8], wishes: &[String]) -> Result<ProbeView, DataRefusal> {
-        let wish = |index: usize| wishes.get(index).map_or("", String::as_str);
-        let wishes = Wishes {
-            delimiter: Delimiter::of_key(wish(0)),
-            mark: Mark::of_key(wish(1)),
-            time_unit: TimeUnit::of_key(wish(2)),
-            time_column: wish(3).parse().ok(),
-            ph_column: wish(4).parse().ok(),
-        };
-        let probe = Probe::read(bytes, &wishes).map_err(DataRefusal::of_probe)?;
-        let assumed = &probe.assumed;
-        let view = ProbeView {
-            ok: true,
-            rows: probe.ph.len(),
-            seconds: probe.time_s.last().copied().unwrap_or(0.0),
-            assumed: [assumed.encoding.key(), assumed.delimiter.key(), assumed.mark.key(), assumed.time_unit.key()],
-            columns: vec![assumed.time_column, assumed.ph_column],
-            names: assumed.columns.iter().map(|column| column.name.clone()).collect(),
-            passed_over: vec![assumed.passed_over, assumed.first_passed_over.unwrap_or(0)],
-            falls: probe.falls_s(),
-        };
-        self.measured.computed.clear();
-        self.measured.probe = Some(probe);
-        Ok(view)
-    }
-
-    /// A column of the recording: "time", "ph", or "computed" for the curve beside it.
-    pub fn probe_column(&self, name: &str) -> Vec<f64> {
-        let probe = self.measured.probe.as_ref();
-        match name {
-            "time" => probe.map(|probe| probe.time_s.clone()).unwrap_or_default(),
-            "ph" => probe.map(|probe| probe.ph.clone()).unwrap_or_default(),
-            _ => self.measured.computed.clone(),
-        }
-    }
-
-    /// Lays the model's curve beside the recording: doses at these seconds of it, a beaker of this temperature, an electrode of
-    /// this lag, s; with the values fitted last, or the lesson's.
-    ///
-    /// # Errors
-    /// lessonOpen, noProbe, doses, model.
-    pub fn overlay(
-        &mut self,
-        doses_s: &[f64],
-        celsius: f64,
-        lag_s: f64,
-        fitted: bool,
-    ) -> Result<OverlayView, DataRefusal> {
-        let lesson = self.check_run(doses_s, celsius)?;
-        let values = self.measured.fitted.filter(|_| fitted).map_or_else(|| Values::of(&lesson), |(values, _)| values);
-        let values = Values { lag_s: lag_s.max(0.0), ..values };
-        let probe = self.measured.probe.as_ref().ok_or_else(no_probe)?;
-        let run = Run { probe, doses_s, celsius };
-        let overlay = run.overlay(&lesson, &values).ok_or_else(|| DataRefusal::of("model", 0.0, 0.0))?;
-        let causes = told(&curve_shape(&run, &overlay).causes());
-        let seconds = |both: &[Option<f64>; 2]| both.iter().map(|seconds| seconds.unwrap_or(f64::NAN)).collect();
-        let view = OverlayView {
-            ok: true,
-            mean_ph: overlay.mean_ph,
-            rms_ph: overlay.rms_ph,
-            back_s: overlay.back_s.iter().map(seconds).collect(),
-            causes,
-        };
-        self.measured.computed = overlay.computed;
-        Ok(view)
-    }
-
-    /// Fits unknowns (by their keys) to the recording.
-    ///
-    /// # Errors
-    /// As [`Screen::overlay`], and why nothing can be told.
-    pub fn fit_probe(&mut self, doses_s: &[f64], celsius: f64, wanted: &[String]) -> Result<FitView, DataRefusal> {
-        let lesson = self.check_run(doses_s, celsius)?;
-        let probe = self.measured.probe.as_ref().ok_or_else(no_probe)?;
-        let run = Run { probe, doses_s, celsius };
-        let before =
-            run.overlay(&lesson, &Values::of(&lesson)).map(|overlay| told(&curve_shape(&run, &overlay).causes()));
-        let fit = fit_curves(&lesson, &[run], &unknowns(wanted)).map_err(|error| DataRefusal::of_fit(&error))?;
-        self.measured.fitted = Some((fit.values, fit.points.len()));
-        Ok(FitView::of(&fit, &[], &[], before.unwrap_or_default()))
-    }
-
     /// Keeps what was fitted last with the lesson, of a day (20261125), and begins the lesson anew.
     pub fn keep_fit(&mut self, date: u32) -> Reply {
         if self.session.is_under_way() {
@@ -317,37 +193,7 @@ impl Screen {
         self.open(Lesson { fitted: None, ..self.session.lesson().clone() })
     }
 
-    fn check_closed(&self) -> Result<(), DataRefusal> {
+    pub(super) fn check_closed(&self) -> Result<(), DataRefusal> {
         if self.session.is_under_way() { Err(DataRefusal::of("lessonOpen", 0.0, 0.0)) } else { Ok(()) }
     }
-
-    fn check_run(&self, doses_s: &[f64], celsius: f64) -> Result<Lesson, DataRefusal> {
-        self.check_closed()?;
-        let probe = self.measured.probe.as_ref().ok_or_else(no_probe)?;
-        let last_s = probe.time_s.last().copied().unwrap_or(0.0);
-        let lesson = self.session.lesson().clone();
-        let rising = doses_s.windows(2).all(|two| two[1] > two[0]);
-        let inside = doses_s.iter().all(|at_s| *at_s >= 0.0 && *at_s < last_s);
-        if doses_s.is_empty() || !rising || !inside || doses_s.len() > lesson.steps().len() {
-            return Err(DataRefusal::of("doses", lesson.steps().len() as f64, last_s));
-        }
-        let [coldest, warmest] = crate::measure::CELSIUS_RANGE;
-        if !(celsius >= coldest && celsius <= warmest) {
-            return Err(DataRefusal::of("celsius", coldest, warmest));
-        }
-        Ok(lesson)
-    }
-}
-
-fn no_probe() -> DataRefusal {
-    DataRefusal::of("noProbe", 0.0, 0.0)
-}
-
-/// The shape of a curve's difference: at rest is the last reading before each next dose.
-fn curve_shape(run: &Run, overlay: &Overlay) -> Shape {
-    let probe = run.probe;
-    let ends = run.doses_s.iter().skip(1).map(|at_s| probe.time_s.partition_point(|time_s| time_s < at_s));
-    let rests = ends.chain([probe.ph.len()]).filter(|end| *end > 0);
-    let at_rest: Vec<f64> = rests.map(|end| probe.ph[end - 1] - overlay.computed[end - 1]).collect();
-    Shape::of_curve(&overlay.back_s, &at_rest)
 }

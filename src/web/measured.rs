@@ -1,11 +1,12 @@
 //! What a class measured: tables, recordings and fits, as JavaScript has them.
 
-use js_sys::Array;
+use js_sys::{Array, Float64Array};
 use wasm_bindgen::prelude::*;
 
 use super::convert::{decimal, either, object};
 use super::desk::Desk;
 use crate::measure::{Row, pasted};
+use crate::view::{Laying, Placed};
 
 #[wasm_bindgen]
 impl Desk {
@@ -22,29 +23,38 @@ impl Desk {
         either(&self.screen().fit_times(&rows, &texts(wanted)))
     }
 
-    /// Reads a probe's file; `wishes` are keys of delimiter, decimal mark and time's unit and the columns of time and pH, empty
-    /// texts for what is left open.
+    /// Reads a probe's file into a slot; `wishes` are keys of delimiter, decimal mark and time's unit and the columns of time
+    /// and pH, empty texts for what is left open.
     #[wasm_bindgen(js_name = readProbe)]
-    pub fn read_probe(&mut self, bytes: &[u8], wishes: &JsValue) -> JsValue {
-        either(&self.screen().read_probe(bytes, &texts(wishes)))
+    pub fn read_probe(&mut self, slot: usize, bytes: &[u8], wishes: &JsValue) -> JsValue {
+        either(&self.screen().read_probe(slot, bytes, &texts(wishes)))
     }
 
-    /// "time", "ph" or "computed" of the recording.
+    /// Puts a recording away.
+    #[wasm_bindgen(js_name = dropProbe)]
+    pub fn drop_probe(&mut self, slot: usize) {
+        self.screen().drop_probe(slot);
+    }
+
+    /// "time", "ph" or "computed" of a recording.
     #[wasm_bindgen(js_name = probeColumn)]
-    pub fn probe_column(&self, name: &str) -> Vec<f64> {
-        self.screen().probe_column(name)
+    pub fn probe_column(&self, slot: usize, name: &str) -> Vec<f64> {
+        self.screen().probe_column(slot, name)
     }
 
-    /// Lays the model's curve beside the recording: `{meanPh, rmsPh, backS, causes}`.
+    /// Lays the model's curve beside a recording, compared at no more than `most` readings; `placed` is its slot, the °C of
+    /// its beaker and the seconds of its doses: `{every, meanPh, rmsPh, backS, causes}`.
     #[wasm_bindgen(js_name = overlayProbe)]
-    pub fn overlay_probe(&mut self, doses: &[f64], celsius: f64, lag: f64, fitted: bool) -> JsValue {
-        either(&self.screen().overlay(doses, celsius, lag, fitted))
+    pub fn overlay_probe(&mut self, placed: &[f64], lag_s: f64, fitted: bool, most: usize) -> JsValue {
+        either(&self.screen().overlay(&placed_of(placed), Laying { lag_s, fitted, most }))
     }
 
-    /// Fits `wanted` (those of `fitTimes`, lag) to the recording.
-    #[wasm_bindgen(js_name = fitProbe)]
-    pub fn fit_probe(&mut self, doses: &[f64], celsius: f64, wanted: &JsValue) -> JsValue {
-        either(&self.screen().fit_probe(doses, celsius, &texts(wanted)))
+    /// Fits `wanted` (those of `fitTimes`, lag) to recordings, each as `overlayProbe` has it.
+    #[wasm_bindgen(js_name = fitProbes)]
+    pub fn fit_probes(&mut self, placed: &JsValue, wanted: &JsValue) -> JsValue {
+        let numbers = |list: &JsValue| list.dyn_ref::<Float64Array>().map(Float64Array::to_vec).unwrap_or_default();
+        let placed: Vec<Placed> = items(placed).iter().map(|list| placed_of(&numbers(list))).collect();
+        either(&self.screen().fit_probes(&placed, &texts(wanted)))
     }
 
     /// Keeps the last fit with the lesson, of a day such as 20261125.
@@ -76,4 +86,13 @@ fn row(cells: &JsValue) -> Row {
         *cell = text;
     }
     row
+}
+
+fn placed_of(numbers: &[f64]) -> Placed {
+    let slot = numbers.first().map_or(usize::MAX, |slot| *slot as usize);
+    Placed {
+        slot,
+        celsius: numbers.get(1).copied().unwrap_or(f64::NAN),
+        doses_s: numbers.get(2..).unwrap_or_default().to_vec(),
+    }
 }

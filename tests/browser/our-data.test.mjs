@@ -1,8 +1,7 @@
-// Our data: the class's own times and a probe's file, beside the model.
+// Our data: the class's own times beside the model. Its recordings: recordings.test.mjs.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { fileURLToPath } from "node:url";
 import { barriers } from "./axe.mjs";
 import { press } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
@@ -18,8 +17,6 @@ const TIMES = `dose\tstart\tend\tseconds\tfinish\tbeaker
 1\t34\t34\t10,9\tgreen\t3
 2\t34\t34\t13,6\tgreen\t3
 3\t34\t34\t17\tgreen\t3`;
-
-const files = fileURLToPath(new URL("../probe/files/", import.meta.url));
 
 test("capability 16: pasted times are fitted with their ranges, kept, and opened again from the link", async (t) => {
   const { page } = await visit(t);
@@ -55,23 +52,4 @@ test("capability 16: one temperature refuses the energy and says why; a bad cell
   await press(page, "Fit the times");
   assert.match(await page.locator(".typing tbody tr").first().innerText(), /Too big/);
   assert.equal(await page.locator(".typing input").nth(3).inputValue(), "604800", "nothing typed is lost");
-});
-
-test("capability 17: two makers' files of one recording are laid beside the model alike", async (t) => {
-  const { page } = await visit(t);
-  await press(page, "Our data");
-  const told = [];
-  for (const name of ["comma-points.csv", "semicolon-commas.csv"]) {
-    await page.setInputFiles("#data-file", `${files}${name}`);
-    await page.waitForFunction(() => /61 readings/.test(document.getElementById("data-place")?.innerText ?? ""));
-    assert.equal(await page.inputValue("#data-doses"), "20  80");
-    await page.fill("#data-celsius", "21");
-    await press(page, "Lay the model beside it");
-    told.push(await page.locator("#data-place").getByText("root mean square").innerText());
-  }
-  assert.equal(told[0], told[1]);
-  await screenshot(page, "our-data-probe");
-  await page.setInputFiles("#data-file", `${files}refused-millivolts.csv`);
-  await page.waitForFunction(() => /no pH/.test(document.getElementById("data-place")?.innerText ?? ""));
-  assert.deepEqual(await barriers(page), []);
 });

@@ -12,7 +12,7 @@ fn probe(ph: &[f64]) -> Probe {
 fn recorded(values: &Values, doses_s: &[f64], celsius: f64, draw: &mut Draw) -> Probe {
     let blank = probe(&vec![7.0; 700]);
     let run = Run { probe: &blank, doses_s, celsius };
-    let shown = run.overlay(&Lesson::default(), values).expect("a curve").computed;
+    let shown = run.overlay(&Lesson::default(), values, usize::MAX).expect("a curve").computed;
     probe(&shown.iter().map(|ph| ph + 0.02 * draw.normal()).collect::<Vec<_>>())
 }
 
@@ -57,8 +57,8 @@ fn a_curve_gives_back_acid_factor_carbonate_and_lag() {
         assert!(high / low < 1.5, "{estimate:?}");
     }
     // Before the fit the model runs ahead of the recording, after it they lie on each other.
-    let before = run.overlay(&lesson, &Values::of(&lesson)).unwrap();
-    let after = run.overlay(&lesson, &fit.values).unwrap();
+    let before = run.overlay(&lesson, &Values::of(&lesson), usize::MAX).unwrap();
+    let after = run.overlay(&lesson, &fit.values, usize::MAX).unwrap();
     assert!(before.rms_ph > 0.3 && after.rms_ph < 0.03, "{} {}", before.rms_ph, after.rms_ph);
     for ([measured, computed], [_, early]) in after.back_s.iter().zip(&before.back_s) {
         let [measured, computed, early] = [measured, computed, early].map(|seconds| seconds.expect("back"));
