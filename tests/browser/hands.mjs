@@ -35,12 +35,32 @@ export function focused(page) {
 
 /** Press Tab. @param {Page} page */
 export async function tab(page) {
+  if (BROWSER === "firefox" && (await page.evaluate(comeRound))) return;
   await page.keyboard.press("Tab");
-  if (BROWSER === "chromium" || (await page.evaluate(() => document.hasFocus()))) return;
-  // Behind its last place Firefox goes on to its own bar, where the driver's keys do not reach. A click where nothing is brings
-  // the page back to the keyboard, which goes on at the first place.
-  await page.mouse.click(2, 2);
-  await page.focus(".skip");
+}
+
+/**
+ * Behind the page's last stop Firefox goes on to its own bar, where the driver's keys do not reach, and then to the page's
+ * first stop. Goes there at once, and tells whether it did. Runs in the page.
+ */
+function comeRound() {
+  const here = document.activeElement;
+  if (!here || here === document.body) return false;
+  const group = here instanceof HTMLInputElement && here.type === "radio" ? here.name : null;
+  const stops = /** @type {NodeListOf<HTMLElement>} */ (
+    document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")
+  );
+  const follows = [...stops].some(
+    (one) =>
+      (here.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0 &&
+      one.tabIndex >= 0 &&
+      !one.matches(":disabled") &&
+      // Of a group of radio buttons the keyboard stops at one.
+      !(group !== null && one instanceof HTMLInputElement && one.name === group) &&
+      one.checkVisibility({ visibilityProperty: true }),
+  );
+  if (!follows) /** @type {HTMLElement | null} */ (document.querySelector(".skip"))?.focus();
+  return !follows;
 }
 
 /**

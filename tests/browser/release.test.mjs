@@ -15,7 +15,18 @@ import { serve } from "../tools/serve.mjs";
 import { integrity } from "../tools/served.mjs";
 import { barriers } from "./axe.mjs";
 import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
-import { browser, joinedAnew, open, PAGE_ROOT, reload, SERVED_WITH, screenshot, visit, watch } from "./harness.mjs";
+import {
+  BROWSER,
+  browser,
+  joinedAnew,
+  open,
+  PAGE_ROOT,
+  reload,
+  SERVED_WITH,
+  screenshot,
+  visit,
+  watch,
+} from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -169,7 +180,8 @@ test("the one-file page runs from a folder under its own policy, and ends with t
   const { page, seen } = await fresh(t, pathToFileURL(away).href);
   await page.goto(address);
   await comesTo(page, "brief");
-  assert.deepEqual(seen.requests, [pathToFileURL(file).href]);
+  // Firefox tells nobody what it reads from a folder.
+  if (BROWSER === "chromium") assert.deepEqual(seen.requests, [pathToFileURL(file).href]);
   const policy = await page.locator("meta[http-equiv]").getAttribute("content");
   assert.match(
     String(policy),
