@@ -15,7 +15,7 @@ import {
   startLesson,
   toRest,
 } from "./hands.mjs";
-import { reload, saved, screenshot, visit } from "./harness.mjs";
+import { open, reload, saved, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -313,7 +313,7 @@ test("two tabs keep their own, the newest is offered, and everything can be forg
   await startLesson(page, { "2.whatAcidDoes": "eats" });
   const second = await page.context().newPage();
   letLeave(second);
-  await second.goto(page.url());
+  await open(second, page.url());
   await second.waitForSelector("#keep-go-on");
   visited.seen.lateRequests.length = 0;
   assert.match(await words(second.locator(".offer")), /begun is kept on this device/);
@@ -330,7 +330,7 @@ test("two tabs keep their own, the newest is offered, and everything can be forg
   await comesTo(page, "watch");
   assert.match(await words(page.locator("#card .answers")), /At rest\s+red/);
   await second.bringToFront();
-  await second.reload();
+  await reload(second);
   await comesTo(second, "watch");
   visited.seen.lateRequests.length = 0;
   assert.match(await words(second.locator("#card .answers")), /At rest\s+blue/);
