@@ -8,7 +8,7 @@ const MOST_WIDTH = 420;
 const HEIGHT = 220;
 /** Round numbers along an axis. */
 const MOST_TICKS = 5;
-const EDGE = { left: 46, right: 12, top: 12, bottom: 36 };
+const EDGE = { left: 58, right: 12, top: 12, bottom: 36 };
 /** Beside a drawing, px: on a narrow screen the drawing is narrower, not its letters smaller. */
 const BESIDE = 40;
 

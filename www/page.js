@@ -246,6 +246,7 @@ export class Page {
     this.engine.forget();
     this.card.hands.clear();
     this.ledger.twin.resume([]);
+    this.desk?.data.forget();
     this.showLesson(false);
     this.places.go("slip", true);
   }
