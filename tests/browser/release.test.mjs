@@ -169,6 +169,12 @@ test("the notices name every package that is inside, with a text for each", asyn
   for (const part of parts) assert.match(part, /permission|license/i);
 });
 
+test("the one-file page opens from a folder", async (t) => {
+  const { page } = await fresh(t, pathToFileURL(folder).href);
+  await page.goto(pathToFileURL(join(folder, "turnback.html")).href);
+  await comesTo(page, "brief");
+});
+
 test("the one-file page runs from a folder under its own policy, and ends with the served page's check code", async (t) => {
   const away = await mkdtemp(join(tmpdir(), "turnback folder \u00e4-"));
   t.after(() => rm(away, { recursive: true }));

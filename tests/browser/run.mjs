@@ -21,12 +21,10 @@ const AT_A_TIME = 3;
  * Firefox would take as long as all of it in Chromium, and mostly look at the same.
  */
 const IN_FIREFOX = [
-  // record: slip, tally, storage, retell
+  // record: slip, tally, storage
   "a lesson is planned, three students",
   "a reload in the middle",
   "where storage is ",
-  "two tabs keep their own",
-  "capability 19 and 10: ",
   // lesson
   "a card ",
   // share and plan
@@ -35,10 +33,9 @@ const IN_FIREFOX = [
   "capability 2 and 7: ",
   "steps are moved",
   // trace
-  "capability 14: every plotted point",
   "PNG and SVG",
   // recipe
-  "each bad number",
+  "a dose on the free bench",
   // whatif: the free bench
   "capability 25: one beaker",
   // languages
@@ -49,9 +46,7 @@ const IN_FIREFOX = [
   "capability 17: ",
   // offline and release
   "with the server stopped",
-  "the one-file page runs",
-  // page
-  "on the phone screen nothing is cut off",
+  "the one-file page opens",
   // same-bits
   "firefox, from event to event",
 ];
