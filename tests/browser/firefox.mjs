@@ -10,6 +10,7 @@ import { firefox } from "playwright-core";
 export const LACKING = {
   accessibilityTree: "what a screen reader is told is asked over Chromium's own protocol",
   clipboard: "Firefox lets no test grant the reading of the clipboard",
+  contrast: "Firefox 140 cannot be told over WebDriver BiDi that more contrast is wished",
   forcedColours: "Firefox 140 cannot be told over WebDriver BiDi to force colours",
   greyscale: "the eye that sees no colours is Chromium's own protocol",
   language: "Firefox 140 cannot be told over WebDriver BiDi which language one of its pages speaks",
