@@ -81,6 +81,9 @@ fn recordings_of_two_temperatures_tell_the_energy_that_went_into_them() {
         assert!(low < truth && truth < high, "{key}: {value} ({low} to {high}), went in: {truth}");
         assert!(high / low < 1.2, "{key}: {value} ({low} to {high})");
     }
+    // Slower and with more carbonate it is; the slow electrode alone accounts for the rest.
+    let keys: Vec<&str> = fit.causes.iter().map(|cause| cause[0]).collect();
+    assert!(keys.contains(&"coarseSolid") && !keys.contains(&"fineSolid"), "{keys:?}");
     // Each point tells its recording and its second; the residuals of both are told apart by that.
     let slots: Vec<f64> = fit.points.iter().map(|point| point[5]).collect();
     assert_eq!((slots[0], slots[slots.len() - 1]), (1.0, 4.0));
@@ -91,6 +94,18 @@ fn recordings_of_two_temperatures_tell_the_energy_that_went_into_them() {
         let after = screen.overlay(place, Laying { lag_s: fit.estimates[3].1[0], fitted: true, ..ALL }).unwrap();
         assert!(after.rms_ph < 0.05, "{} °C: {}", place.celsius, after.rms_ph);
     }
+}
+
+/// A slow electrode is told as its lag, and no cause is made up for what it does.
+#[test]
+fn the_lag_of_the_electrode_is_no_difference_between_beakers() {
+    let slow = Values { lag_s: 8.0, ..Values::of(&Lesson::default()) };
+    let mut screen = Screen::new().unwrap();
+    let place = placed(0, 21.0, &[20.0, 260.0]);
+    screen.read_probe(0, &recorded(&slow, place.celsius, &place.doses_s), &[]).unwrap();
+    let fit = screen.fit_probes(&[place], &keys(&["acidFactor", "lag"])).unwrap();
+    assert!((fit.estimates[1].1[0] - 8.0).abs() < 0.2, "{:?}", fit.estimates);
+    assert!(fit.causes.is_empty(), "{:?}", fit.causes);
 }
 
 /// A reading that was bumped stands out in its own recording.
