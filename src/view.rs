@@ -5,6 +5,7 @@
 
 mod about;
 mod asks;
+mod bottle;
 mod columns;
 mod explanation;
 mod form;
@@ -27,6 +28,7 @@ mod terms;
 
 pub use about::{ConstantRow, constants};
 pub use asks::{AskView, KeyedChoice, KeyedQuestion, LevelSight, LevelView, MomentView, PlaceKey};
+pub use bottle::BottleView;
 pub use columns::COLUMNS;
 pub use explanation::{BeakerOutcome, Compared, Explanation, Numbers, Reason, Told};
 pub use form::{BeakerField, FormField, RecipeForm};
@@ -44,7 +46,9 @@ pub use retell::{RetellView, RetoldDose, RunShare};
 pub use scene::Look;
 pub use slip::{ChosenView, DoseAnswers, SlipView, TimeView, TimingView};
 pub use state::{StateView, StepView};
-pub use tally::{AnswerView, AsideView, IdeaView, QuestionView, Spread, StudentView, TallyView, TimesView};
+pub use tally::{
+    AnswerView, AsideView, IdeaView, PressedRow, PressedView, QuestionView, Spread, StudentView, TallyView, TimesView,
+};
 pub use terms::PhShift;
 
 use crate::lesson::{GuessText, Kept, Lesson, LinkError, Pile, RecipeText};

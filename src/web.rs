@@ -59,6 +59,11 @@ impl Turnback {
         object(&self.screen().fields())
     }
 
+    /// `{date, measurements, numbers: [[key, as it comes, as fitted or null]]}` of a fitted bottle, or null.
+    pub fn bottle(&self) -> JsValue {
+        object(&self.screen().bottle())
+    }
+
     /// Opens the lesson of a link, with or without its #.
     #[wasm_bindgen(js_name = openLink)]
     pub fn open_link(&mut self, fragment: &str) -> JsValue {

@@ -1,5 +1,7 @@
 //! The fit of measured times: what went in comes back, and what cannot be told is refused.
 
+#[path = "fit/bias.rs"]
+mod bias;
 #[path = "fit/curves.rs"]
 mod curves;
 #[path = "fit/draw.rs"]

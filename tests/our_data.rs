@@ -1,7 +1,7 @@
 //! What the page asks of the class's own measurements, natively: row 16 of what a teacher would try.
 
 use turnback::lesson::Lesson;
-use turnback::measure::Row;
+use turnback::measure::{Row, Timing, Values, computed_times};
 use turnback::view::Screen;
 
 /// Invented times of a class at its three baths, doses 1 to 4 (the model's of a slower bottle, roughly).
@@ -30,7 +30,7 @@ fn rows() -> Vec<Row> {
 #[test]
 fn pasted_times_are_fitted_kept_and_opened_from_the_link() {
     let mut screen = Screen::new().unwrap();
-    let fit = screen.fit_times(&rows(), &keys(&["acidFactor", "carbonate", "energy"])).unwrap();
+    let fit = screen.fit_times(&rows(), &keys(&["acidFactor", "carbonate", "energy"]), false).unwrap();
     assert_eq!(fit.estimates.iter().map(|told| told.0).collect::<Vec<_>>(), ["acidFactor", "carbonate", "energy"]);
     assert_eq!((fit.points.len(), fit.lines.len(), fit.pairs.len()), (12, 4, 3));
     for (key, numbers) in &fit.estimates {
@@ -51,14 +51,14 @@ fn pasted_times_are_fitted_kept_and_opened_from_the_link() {
 #[test]
 fn one_temperature_says_no_energy_and_bad_cells_are_named() {
     let mut screen = Screen::new().unwrap();
-    let fit = screen.fit_times(&rows()[..4], &keys(&["acidFactor", "carbonate", "energy"])).unwrap();
+    let fit = screen.fit_times(&rows()[..4], &keys(&["acidFactor", "carbonate", "energy"]), false).unwrap();
     assert_eq!(fit.untold, [["energy", "oneTemperature"]]);
     let mut bad = rows();
     bad[2][3] = "0".to_owned();
-    let refused = screen.fit_times(&bad, &keys(&["acidFactor"])).unwrap_err();
+    let refused = screen.fit_times(&bad, &keys(&["acidFactor"]), false).unwrap_err();
     let error = &refused.errors[0];
     assert_eq!((refused.key, error.step, error.field, error.key), ("rows", Some(2), Some("seconds"), "tooSmall"));
-    let refused = screen.fit_times(&rows()[..2], &keys(&["acidFactor", "carbonate"])).unwrap_err();
+    let refused = screen.fit_times(&rows()[..2], &keys(&["acidFactor", "carbonate"]), false).unwrap_err();
     assert_eq!((refused.key, refused.first, refused.second), ("tooFewPoints", 2.0, 2.0));
     assert!(!Screen::new().unwrap().keep_fit(20_261_125).ok, "nothing was fitted");
 }
@@ -68,6 +68,50 @@ fn a_lesson_under_way_is_not_given_away_by_measured_times() {
     let mut screen = Screen::new().unwrap();
     assert!(screen.go_on().ok);
     assert!(screen.session().is_under_way());
-    assert_eq!(screen.fit_times(&rows(), &keys(&["acidFactor"])).unwrap_err().key, "lessonOpen");
+    assert_eq!(screen.fit_times(&rows(), &keys(&["acidFactor"]), false).unwrap_err().key, "lessonOpen");
     assert!(!screen.keep_fit(20_261_125).ok && !screen.drop_fit().ok);
+}
+
+/// The strength comes out of late doses, is kept with the rest, and next year's class finds the label beside it.
+#[test]
+fn a_fitted_strength_is_kept_with_its_day_and_the_label_stays() {
+    let mut screen = Screen::new().unwrap();
+    let strong = Values { strength_mg_ml: 88.0, ..Values::of(&Lesson::default()) };
+    let timing = |dose: u32, start_c: f64| Timing {
+        dose,
+        beaker: None,
+        start_c,
+        end_c: None,
+        seconds: 60.0,
+        finish: turnback::colour::Band::Green,
+    };
+    let doses: Vec<_> = (1..=6).flat_map(|dose| [2.0, 21.0, 34.0].map(|celsius| timing(dose, celsius))).collect();
+    let seconds = computed_times(&Lesson::default(), &strong, &doses).unwrap();
+    let row = |(index, (timing, seconds)): (usize, (&Timing, f64))| {
+        // Hands err by a few per cent.
+        let typed = seconds * [1.02, 0.99, 0.98, 1.01, 1.00][index % 5];
+        [
+            timing.dose.to_string(),
+            timing.start_c.to_string(),
+            String::new(),
+            format!("{typed:.1}"),
+            String::new(),
+            String::new(),
+        ]
+    };
+    let rows: Vec<Row> = doses.iter().zip(seconds).enumerate().map(row).collect();
+    let fit = screen.fit_times(&rows, &keys(&["acidFactor", "strength"]), false).unwrap();
+    let (_, told) = fit.estimates.iter().find(|(key, _)| *key == "strength").unwrap();
+    assert!(told[1] < 88.0 && 88.0 < told[2] && (told[3] - 80.0).abs() < 1e-9, "{told:?}");
+    assert!(screen.keep_fit(20_261_130).ok);
+    let mut next_year = Screen::new().unwrap();
+    assert!(next_year.open_link(&screen.link()).ok);
+    let lesson = next_year.session().lesson();
+    let kept = lesson.fitted.unwrap();
+    assert!((kept.strength_mg_ml.unwrap() - told[0]).abs() < 0.01 && kept.measurements == 18, "{kept:?}");
+    assert_eq!(lesson.recipe, Lesson::default().recipe);
+    // Fitted again without the strength, it stays as it was fitted.
+    let again = next_year.fit_times(&rows, &keys(&["acidFactor"]), false).unwrap();
+    assert!(again.estimates.len() == 1 && next_year.keep_fit(20_271_130).ok);
+    assert_eq!(next_year.session().lesson().fitted.unwrap().strength_mg_ml, kept.strength_mg_ml);
 }

@@ -1,6 +1,9 @@
 //! A class's slips, counted: the totals, what is laid aside and why, the ideas, the times, and
 //! a file that a spreadsheet opens.
 
+#[path = "tally/pressed.rs"]
+mod pressed;
+
 use std::time::{Duration, Instant};
 
 use turnback::lesson::{AskEntry, BeakerText, GuessText, Lesson, Recipe, RecipeText, Slip};
@@ -46,36 +49,47 @@ fn student(number: usize) -> Student {
 fn play(lesson: &Lesson, student: &Student) -> Session {
     let mut session = Session::new(lesson.clone()).expect("begins");
     session.choose(0, student.brief).expect("asked in the brief");
+    session.go_on().expect("on");
+    lock(&mut session, student);
+    let mut left_s = student.pressed_at_s;
+    while left_s > 0.0 {
+        session.tick(left_s.min(1.0)).expect("runs");
+        left_s -= 1.0;
+    }
+    session.mark(1, "green").expect("acid");
+    to_the_end(&mut session, student);
+    session.sign(&student.signed).expect("short");
+    session.note(&student.note).expect("short");
+    session
+}
+
+fn lock(session: &mut Session, student: &Student) {
     let some = |text: &str| Some(text.to_owned());
-    for dose in 0..3 {
-        session.go_on().expect("on");
-        let guess = GuessText {
-            at_once: some("red"),
-            at_rest: some(student.at_rest),
-            clarity: some("milky"),
-            seconds: some(&student.seconds),
-            first: some("2"),
-            why: None,
-        };
-        session.lock(&guess).expect("complete");
-        if dose == 0 {
-            let mut left_s = student.pressed_at_s;
-            while left_s > 0.0 {
-                session.tick(left_s.min(1.0)).expect("runs");
-                left_s -= 1.0;
-            }
-            session.mark(1, "green").expect("acid");
-        }
-        session.set_speed(16);
+    let guess = GuessText {
+        at_once: some("red"),
+        at_rest: some(student.at_rest),
+        clarity: some("milky"),
+        seconds: some(&student.seconds),
+        first: some("2"),
+        why: None,
+    };
+    session.lock(&guess).expect("complete");
+}
+
+/// From a dose that is watched to the end of the lesson.
+fn to_the_end(session: &mut Session, student: &Student) {
+    session.set_speed(16);
+    loop {
         while session.stage() == Stage::Watch {
             session.tick(1.0).expect("runs");
         }
         session.see(&GuessText::default()).expect("at rest");
+        session.go_on().expect("on");
+        if session.stage() != Stage::Ask {
+            return;
+        }
+        lock(session, student);
     }
-    session.go_on().expect("to the end");
-    session.sign(&student.signed).expect("short");
-    session.note(&student.note).expect("short");
-    session
 }
 
 fn slip_of(session: &Session) -> Slip {

@@ -109,10 +109,13 @@ export class Bench {
    */
   draw(state, shown, nowMs) {
     const when = this.when(shown);
-    if (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS) this.paint(shown, nowMs);
     const moment = `${shown} ${state.now} ${this.actions}`;
-    this.tell(this.told.due(moment, nowMs), state, shown, when);
-    for (const beaker of this.drawn.due(moment, nowMs)) this.ribbons.draw(state, beaker);
+    const [told, drawn] = [this.told.due(moment, nowMs), this.drawn.due(moment, nowMs)];
+    this.tell(told, state, shown, when);
+    for (const beaker of drawn) this.ribbons.draw(state, beaker);
+    // The first picture of a beaker costs most of all: a frame that has written everything leaves it to the next.
+    const isFull = told.length + drawn.length > 2 && this.beakers.some(({ paintedAt }) => paintedAt === -Infinity);
+    if (!isFull && (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS)) this.paint(shown, nowMs);
     this.ribbons.point(state, shown, when);
     const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
     return shows && this.told.shows(moment) && this.drawn.shows(moment);

@@ -1,6 +1,7 @@
 // The Ask card: what it says and asks at each stage of the lesson. One question after another, never longer than the screen.
 
 import { beakerName } from "./beaker.js";
+import { strengthWords, whenFitted } from "./bottle.js";
 import { answered, ChoiceQuestion, raised, thought } from "./choice.js";
 import { element } from "./element.js";
 import { numbers, outcome, reasons, terms } from "./explanation.js";
@@ -156,6 +157,7 @@ export class Card {
         this.levels(state),
         element("p", {}, t(`level.${state.level}.lead`)),
         element("p", {}, t("brief.beakers", { ...amounts, count: beakers.length })),
+        ...this.fitted(),
         element("p", {}, t("brief.look")),
         element("p", {}, t("brief.job", { count: doses })),
         element("p", { class: "caution" }, t("before.caution")),
@@ -165,6 +167,15 @@ export class Card {
         this.button("brief.free", () => this.turns.begin("free")),
       ],
     };
+  }
+
+  /** Whose bottle this is, where a class has fitted it. */
+  fitted() {
+    const bottle = this.engine.bottle();
+    if (!bottle) return [];
+    const strength = strengthWords(this.words, bottle);
+    const told = strength ? this.t("brief.fittedStrength", strength) : this.t("brief.fitted", whenFitted(bottle));
+    return [element("p", {}, told)];
   }
 
   /** The level, and the way to another: the beakers run alike at each. @param {State} state @returns {HTMLElement} */

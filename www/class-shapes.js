@@ -40,6 +40,9 @@
  * @typedef {Tally | {ok: false, key: string}} TallyOutcome
  * @typedef {{paced: boolean, code: string, same: boolean | null, count: number, doses: {reagent: ReagentKey, number: number, roomS: number, holds: number, heldS: number}[], questions: Compared[], seen: Compared[]}} Retold
  *
+ * @typedef {{dose: number, startC: number, endC: number, seconds: number, finish: BandKey, beaker: number, from: string, count: number}} PressedRow dose and beaker from 1; who pressed, and how many presses stand behind it
+ * @typedef {{ok: true, lessonCode: string, rows: PressedRow[], takenBack: number, delay: Spread | null}} Pressed times that were pressed at the computed beakers
+ *
  * @typedef {object} DataRefusal why something measured was not taken
  * @property {false} ok
  * @property {string} key
@@ -55,7 +58,7 @@
  * @property {number[][]} points row, measured, computed, studentised residual, 1 for a misfit; of a recording also its slot and the second
  * @property {[[string, string], number[]][]} pairs correlation, then corners of the outline
  * @property {number[]} scatter of a measurement; degrees of freedom; times the model was computed
- * @property {[string, number[]][]} lines finish; dose, energy, low, high, the model's
+ * @property {[string, number[]][]} lines finish; dose, energy, low, high, the model's, what it computes with
  * @property {[string, string][]} causes key and source
  * @property {[[string, string], number[]][]} literature unknown and source; low, high
  *

@@ -1,6 +1,6 @@
 // What does the desk plan and print: the lesson as its file has it, what it will do, and what it takes?
 
-/** @import { Ask, BandKey, ClarityKey, LedgerRow, ReagentKey } from "./lesson-shapes.js" */
+/** @import { Ask, BandKey, Bottle, ClarityKey, LedgerRow, ReagentKey } from "./lesson-shapes.js" */
 
 /**
  * @typedef {{kind: string, celsius?: number | string, iceG?: number | string}} BeakerTree
@@ -17,7 +17,7 @@
  * @property {DoseTree[]} [steps] absent where the recipe's counts decide
  * @property {Ask[]} [end]
  * @property {string} notes
- * @property {{acidFactor: number, carbonate: number, energy: number, measurements: number, date: number}} [fitted] the bottle, where a class fitted it; absent where it is as it comes
+ * @property {{acidFactor: number, carbonate: number, energy: number, measurements: number, date: number, strength?: number}} [fitted] the bottle, where a class fitted it; absent where it is as it comes
  *
  * @typedef {object} Place of the lesson: the brief, a dose, or the end
  * @property {"brief" | "end" | number} at a dose from 0
@@ -77,7 +77,9 @@
  * @property {Place[]} places
  * @property {number} subject the beaker that the predictions are about
  * @property {LedgerRow[]} ledger of the whole lesson
- * @property {EndPoint | null} endPoint
+ * @property {EndPoint | null} endPoint by the label
+ * @property {EndPoint | null} fittedEnd for the fitted strength
+ * @property {Bottle | null} bottle where a class has fitted it
  * @property {Freeboard} freeboard
  * @property {Amounts} amounts
  * @property {number} talkMin
@@ -97,7 +99,9 @@
  * @property {DilutionView} acid
  * @property {DilutionView} base
  * @property {Freeboard} freeboard
- * @property {EndPoint | null} endPoint
+ * @property {EndPoint | null} endPoint by the label
+ * @property {EndPoint | null} fittedEnd for the fitted strength
+ * @property {Bottle | null} bottle where a class has fitted it
  *
  * @typedef {{scheme: string, signal: string | null, statements: string[]}} HazardLabel
  * @typedef {{key: string, molL: number, percent: number, labels: HazardLabel[], cautions: string[]}} Material

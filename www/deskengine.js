@@ -4,7 +4,7 @@ import { Engine } from "./engine.js";
 import { startPart } from "./pkg/turnback.js";
 
 /**
- * @import { DataRefusal, FitView, OverlayView, ProbeView, TallyOutcome } from "./class-shapes.js"
+ * @import { DataRefusal, FitView, OverlayView, Pressed, ProbeView, TallyOutcome } from "./class-shapes.js"
  * @import { KeyedQuestion, LessonTree, LevelView, Place, PlanView, PrepView, SafetyCard, ShareView, Strength } from "./desk-shapes.js"
  * @import { ConstantRow, Outcome, Refusal } from "./lesson-shapes.js"
  */
@@ -37,9 +37,14 @@ export class DeskEngine extends Engine {
     return this.desk.pastedTimes(text);
   }
 
-  /** @param {string[][]} rows @param {string[]} wanted @returns {FitView | DataRefusal} */
-  fitTimes(rows, wanted) {
-    return this.desk.fitTimes(rows, wanted);
+  /** Times that were pressed at the computed beakers. @param {string} kind own, each or medians @returns {Pressed | Refusal} */
+  pressedTimes(kind) {
+    return this.desk.pressedTimes(kind);
+  }
+
+  /** @param {string[][]} rows @param {string[]} wanted @param {boolean} pressed at the computed beakers @returns {FitView | DataRefusal} */
+  fitTimes(rows, wanted, pressed) {
+    return this.desk.fitTimes(rows, wanted, pressed);
   }
 
   /** @param {number} slot @param {Uint8Array} bytes @param {string[]} wishes delimiter, decimal mark, unit, columns of time and pH @returns {ProbeView | DataRefusal} */

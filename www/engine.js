@@ -5,7 +5,7 @@ import start, { Turnback } from "./pkg/turnback.js";
 
 /**
  * @import { Retold, Slip, Timing } from "./class-shapes.js"
- * @import { Answers, BathKey, Explanation, InstrumentKey, Label, LedgerRow, LinkOutcome, LockOutcome, Marks, Outcome, PhShift, ReagentKey, RecipeForm, Speed, State, Ticked, Told, WhatIfKey } from "./lesson-shapes.js"
+ * @import { Answers, BathKey, Bottle, Explanation, InstrumentKey, Label, LedgerRow, LinkOutcome, LockOutcome, Marks, Outcome, PhShift, ReagentKey, RecipeForm, Speed, State, Ticked, Told, WhatIfKey } from "./lesson-shapes.js"
  */
 
 /** The lesson, as the core runs it. */
@@ -32,6 +32,11 @@ export class Engine {
   /** @returns {RecipeForm} */
   recipe() {
     return this.core.fields();
+  }
+
+  /** @returns {Bottle | null} the lesson's bottle, where a class has fitted it */
+  bottle() {
+    return this.core.bottle();
   }
 
   /** @param {string} fragment @returns {LinkOutcome} */

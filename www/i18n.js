@@ -30,6 +30,8 @@ export class Words {
     this.language = language;
     this.sentences = sentences;
     this.plural = new Intl.PluralRules(language);
+    /** @type {Intl.NumberFormat | null} made with the first figure: it takes long */
+    this.digits = null;
   }
 
   /**
@@ -98,10 +100,10 @@ export class Words {
    */
   figure(value) {
     const size = Math.abs(value);
-    const digits = new Intl.NumberFormat(this.language, { maximumSignificantDigits: 6, useGrouping: false });
+    this.digits ??= new Intl.NumberFormat(this.language, { maximumSignificantDigits: 6, useGrouping: false });
     const exponent = size > 0 ? Math.floor(Math.log10(size)) : 0;
-    if (exponent > -4 && exponent < 6) return digits.format(value).replace("-", MINUS);
-    const mantissa = digits.format(value / 10 ** exponent).replace("-", MINUS);
+    if (exponent > -4 && exponent < 6) return this.digits.format(value).replace("-", MINUS);
+    const mantissa = this.digits.format(value / 10 ** exponent).replace("-", MINUS);
     return `${mantissa}\u00a0\u00d7\u00a0${this.power(10 ** exponent)}`;
   }
 

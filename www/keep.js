@@ -2,7 +2,7 @@
 // and no name is in it but one that was typed.
 
 /** All that is kept stands under keys that begin so. */
-const PREFIX = "turnback.kept.";
+export const PREFIX = "turnback.kept.";
 /** The key of this tab, for its own reload. */
 const MINE = "turnback.mine";
 /** While the clock runs, its time is kept this often, ms. */
@@ -183,10 +183,10 @@ export class Keep {
   }
 }
 
-/** Chance, not a person: two tabs must not write over each other. */
-function freshKey() {
+/** Chance, not a person: two tabs must not write over each other. @param {string} [part] of the page that keeps something */
+export function freshKey(part = "") {
   const bytes = crypto.getRandomValues(new Uint8Array(8));
-  return PREFIX + [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return PREFIX + part + [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
 /**
@@ -194,7 +194,7 @@ function freshKey() {
  * @param {"localStorage" | "sessionStorage"} name
  * @returns {Storage | null}
  */
-function storage(name) {
+export function storage(name) {
   try {
     const store = window[name];
     store.setItem(`${PREFIX}try`, "");

@@ -24,6 +24,11 @@
  * @property {number} iceG
  * @property {"cold" | "room" | "warm" | "place" | null} [name] where the level shows no temperatures
  *
+ * @typedef {object} Bottle a fitted bottle beside the one that it stands for
+ * @property {number} date 20261125
+ * @property {number} measurements
+ * @property {[string, number, number | null][]} numbers key, as it comes or by the label, as fitted
+ *
  * @typedef {object} RecipeForm
  * @property {Field[]} fields
  * @property {BeakerSetup[]} beakers

@@ -25,6 +25,8 @@ async function begin() {
   }
   const engine = core.value;
   placePatterns();
+  // A breath, so that no single task holds a slow machine up for long.
+  await new Promise((done) => setTimeout(done));
   let page = new Page(engine, words);
   /** @param {Words} words @param {import("./language.js").Language} spoken */
   const offer = (words, spoken) => {

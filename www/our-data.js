@@ -1,27 +1,23 @@
 // Our data: what the class measured, beside the model; the fit, how sure it is, and what it cannot tell.
 
-import { ResidualPlot, TradePlot } from "./dataplots.js";
+import { whenFitted } from "./bottle.js";
 import { table } from "./datatable.js";
 import { element } from "./element.js";
+import { DECIMALS, FitResult, untoldWords } from "./fitresult.js";
 import { Overlaid } from "./overlaid.js";
+import { PressedTimes } from "./pressedtimes.js";
 import { ProbeForm } from "./probeform.js";
-import { TimesTable } from "./timestable.js";
+import { cellTrouble, TimesTable } from "./timestable.js";
 
 /**
  * @typedef {import("./class-shapes.js").FitView} FitView
  * @typedef {import("./class-shapes.js").DataRefusal} DataRefusal
  */
 
-/** Digits behind the mark of each fitted number. */
-const DECIMALS = /** @type {Record<string, number>} */ ({
-  acidFactor: 2,
-  carbonate: 5,
-  energy: 1,
-  strength: 1,
-  lag: 1,
-});
 const OF_TIMES = ["acidFactor", "carbonate", "energy", "strength"];
 const OF_CURVES = ["acidFactor", "carbonate", "energy", "strength", "lag"];
+/** So many refused cells are named beside the button; each is named in its row. */
+const TOLD_CELLS = 3;
 const AT_FIRST = ["acidFactor", "carbonate", "energy", "lag"];
 
 /** The place. */
@@ -38,16 +34,20 @@ export class OurData {
     this.used = used;
     this.say = say;
     const t = words.t.bind(words);
-    this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say);
+    const changed = () => this.offer();
+    this.pressed = new PressedTimes(engine, words, say, changed);
+    this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say, changed);
     this.probe = new ProbeForm(engine, words, (refusal) => this.sentence(refusal), say);
     this.overlaid = new Overlaid(words, () => this.probe.measured);
     this.timesTrouble = element("p", { class: "error", role: "alert" });
     this.curveTrouble = element("p", { class: "error", role: "alert" });
+    this.which = this.choice();
     this.ofTimes = this.boxes("times", OF_TIMES);
     this.ofCurves = this.boxes("curves", OF_CURVES);
     this.kept = element("div");
-    this.result = element("section", { "aria-labelledby": "data-result-heading", hidden: true });
-    this.unsaved = false;
+    this.result = new FitResult(words, say, () => this.keep());
+    /** Whether something of a recording stands here; what is typed into the table of times is kept on this device. */
+    this.probed = false;
     const section = (/** @type {string} */ key, /** @type {Node[]} */ ...parts) =>
       element("section", {}, element("h3", {}, t(key)), ...parts);
     this.children = [
@@ -58,7 +58,9 @@ export class OurData {
         "data.times",
         element("p", { class: "quiet" }, t("data.timesLead")),
         this.times.root,
+        this.pressed.root,
         this.ofTimes.root,
+        this.which.root,
         this.timesTrouble,
         this.button("data.fitTimes", () => this.fitTimes()),
       ),
@@ -70,23 +72,63 @@ export class OurData {
         this.curveTrouble,
         this.button("data.fitProbe", () => this.fitProbe()),
       ),
-      this.result,
+      this.result.root,
     ];
-    this.children[3].addEventListener("input", () => this.touch());
-    this.children[4].addEventListener("input", () => this.touch());
+    this.children[4].addEventListener("input", () => {
+      this.probed = this.probe.filled;
+    });
+    this.offer();
   }
 
   /** Takes over what was typed and opened before the page spoke another language. @param {OurData} before */
   goOnFrom(before) {
-    const rows = before.times.rows.filter((row) => row[0] !== "" || row[3] !== "");
-    if (rows.length > 0) this.times.begin(rows);
-    this.times.paste.input.value = before.times.paste.typed;
+    this.times.goOnFrom(before.times);
+    this.pressed.goOnFrom(before.pressed);
     this.probe.goOnFrom(before.probe);
-    this.unsaved = before.unsaved;
+    this.probed = before.probed;
   }
 
-  touch() {
-    this.unsaved = this.times.filled || this.probe.filled;
+  /** Whether leaving the page would lose something. */
+  get unsaved() {
+    return this.probed || this.times.unsaved;
+  }
+
+  /** Forgets what is typed here. */
+  forget() {
+    this.times.forget();
+    this.pressed.clear();
+  }
+
+  /** Asks which times are to be fitted where both kinds stand here: they are never fitted together. */
+  offer() {
+    if (!this.times) return;
+    const counts = { measured: this.times.count, pressed: this.pressed.count };
+    this.which.root.hidden = counts.measured === 0 || counts.pressed === 0;
+    for (const box of this.which.boxes)
+      box.nextSibling?.replaceWith(
+        ` ${this.words.t(`data.fit.${box.value}`, { count: counts[/** @type {"measured"} */ (box.value)] })}`,
+      );
+  }
+
+  /** The choice between times of real beakers and pressed ones. */
+  choice() {
+    const boxes = ["measured", "pressed"].map((kind, index) =>
+      element("input", {
+        type: "radio",
+        name: "data-which",
+        id: `data-which-${kind}`,
+        value: kind,
+        checked: index === 0,
+      }),
+    );
+    const root = element(
+      "fieldset",
+      { class: "groups", hidden: true },
+      element("legend", {}, this.words.t("data.which")),
+      ...boxes.map((box) => element("p", {}, element("label", {}, box, " "))),
+      element("p", { class: "quiet" }, this.words.t("data.whichHint")),
+    );
+    return { root, boxes };
   }
 
   /** @param {string} key @param {() => void} act */
@@ -121,23 +163,17 @@ export class OurData {
 
   /** Brings the place up to the lesson in use. */
   arrive() {
-    const { words } = this;
+    this.pressed.arrive();
     this.probe.arrive();
-    const fitted = this.engine.lesson().fitted;
-    if (!fitted) {
+    const { words } = this;
+    const bottle = this.engine.bottle();
+    if (!bottle) {
       this.kept.replaceChildren();
       return;
     }
-    const date = String(fitted.date);
-    const values = {
-      date: `${date.slice(0, 4)}-${date.slice(4, 6)}-${date.slice(6)}`,
-      count: fitted.measurements,
-      acidFactor: words.number(fitted.acidFactor, 2),
-      carbonate: words.number(fitted.carbonate, 5),
-      energy: words.number(fitted.energy, 1),
-    };
     this.kept.replaceChildren(
-      element("p", { class: "fitted" }, words.t("data.kept", values)),
+      element("h3", {}, words.t("data.kept")),
+      this.bottle(bottle),
       element(
         "p",
         { class: "buttons" },
@@ -150,11 +186,36 @@ export class OurData {
     );
   }
 
+  /** The bottle as it comes and as it was fitted, side by side. @param {import("./lesson-shapes.js").Bottle} bottle */
+  bottle(bottle) {
+    const { words } = this;
+    const day = whenFitted(bottle);
+    return table(
+      words.t("bottle.caption", day),
+      [words.t("data.number"), words.t("bottle.asLabelled"), words.t("bottle.asFitted", day)],
+      bottle.numbers.map(([key, before, fitted]) => [
+        words.t(`data.unknown.${key}`),
+        words.number(before, DECIMALS[key]),
+        fitted === null ? words.t("bottle.notFitted") : words.number(fitted, DECIMALS[key]),
+      ]),
+    );
+  }
+
   fitTimes() {
-    const view = this.engine.fitTimes(this.times.rows, this.ofTimes.wanted());
-    this.times.complain(view.ok ? [] : view.errors);
+    const { times, pressed } = this;
+    const wishes = this.which.boxes.find((box) => box.checked)?.value;
+    const isPressed = pressed.count > 0 && (times.count === 0 || wishes === "pressed");
+    const table = isPressed ? pressed : times;
+    const other = isPressed ? times : pressed;
+    other.complain([]);
+    if (table.count === 0) {
+      this.timesTrouble.textContent = this.words.t("data.noTimes");
+      return;
+    }
+    const view = this.engine.fitTimes(table.rows, this.ofTimes.wanted(), isPressed);
     this.timesTrouble.textContent = view.ok ? "" : this.sentence(view);
-    if (view.ok) this.tell(view, null);
+    table.complain(view.ok ? [] : view.errors);
+    if (view.ok) this.result.tell(view, isPressed ? "pressed" : "measured");
   }
 
   fitProbe() {
@@ -170,7 +231,7 @@ export class OurData {
     if (!view.ok) return;
     const lag = view.estimates.find(([key]) => key === "lag");
     probe.useFit(lag ? this.words.number(lag[1][0], 1) : null);
-    this.tell(view, counted);
+    this.result.tell(view, counted);
   }
 
   /** Why something was not taken, and what to do. @param {DataRefusal} refusal */
@@ -181,172 +242,10 @@ export class OurData {
       first: refusal.key === "tooLarge" ? words.number(refusal.first / 1e6, 1) : digits(refusal.first),
       second: digits(refusal.second),
     });
-    return [sentence, ...refusal.untold.map((untold) => this.untold(untold))].join(" ");
-  }
-
-  /** @param {[string, string]} untold */
-  untold([unknown, reason]) {
-    return this.words.t(`data.untold.${reason}`, { unknown: this.words.t(`data.unknown.${unknown}`) });
-  }
-
-  /** Tells a fit. @param {FitView} view @param {import("./recording.js").Recording[] | null} recordings none where it is one of times */
-  tell(view, recordings) {
-    const { words } = this;
-    const ofTimes = recordings === null;
-    const t = words.t.bind(words);
-    const [scatter, freedom] = view.scatter;
-    const estimate = (/** @type {[string, number[]]} */ [key, numbers]) => {
-      const [value, low, high, before] = numbers.map((number) => words.number(number, DECIMALS[key]));
-      return [t(`data.unknown.${key}`), value, t("data.fromTo", { low, high }), before, this.literature(view, key)];
-    };
-    const point = (/** @type {number[]} */ [row, measured, computed, studentised, misfit]) => [
-      String(row + 1),
-      words.number(measured, 1),
-      words.number(computed, 1),
-      words.number(studentised, 1),
-      misfit ? t("data.misfit") : "",
-    ];
-    const line = (/** @type {[string, number[]]} */ [finish, [dose, energy, low, high, computed]]) => [
-      String(dose),
-      t(`colour.${finish}`),
-      words.number(energy, 1),
-      Number.isNaN(low)
-        ? t("data.noRange")
-        : t("data.fromTo", { low: words.number(low, 1), high: words.number(high, 1) }),
-      words.number(computed, 1),
-    ];
-    const list = (/** @type {string} */ key, /** @type {string[]} */ sentences) =>
-      sentences.length === 0
-        ? []
-        : [element("h4", {}, t(key)), element("ul", {}, ...sentences.map((sentence) => element("li", {}, sentence)))];
-    this.result.replaceChildren(
-      element("h3", { id: "data-result-heading", tabindex: -1 }, t("data.result")),
-      table(
-        t("data.estimates"),
-        ["data.number", "data.value", "data.range", "data.before", "data.literature"].map((key) => t(key)),
-        view.estimates.map(estimate),
-      ),
-      element(
-        "p",
-        {},
-        t(ofTimes ? "data.scatterTimes" : "data.scatterCurve", {
-          scatter: ofTimes ? words.number(100 * scatter, 1) : words.number(scatter, 2),
-          freedom,
-        }),
-      ),
-      ...list(
-        "data.cannot",
-        view.untold.map((untold) => this.untold(untold)),
-      ),
-      ...(view.pairs.length > 0 ? [element("h4", {}, t("data.trade"))] : []),
-      element(
-        "div",
-        { class: "pictures" },
-        ...view.pairs.map(([keys, numbers]) => new TradePlot(words, keys, numbers).root),
-      ),
-      element("h4", {}, t("data.left")),
-      ...(recordings ? this.leftOf(view, recordings) : [new ResidualPlot(words, view.points, 3).root]),
-      ...(ofTimes
-        ? [
-            table(
-              t("data.pointsTimes"),
-              ["data.row", "data.measured", "data.computed", "data.studentised", "data.remark"].map((key) => t(key)),
-              view.points.map(point),
-            ),
-          ]
-        : []),
-      ...(view.lines.length > 0
-        ? [
-            table(
-              t("data.lines"),
-              ["data.column.dose", "data.column.finish", "data.lineEnergy", "data.range", "data.modelLine"].map((key) =>
-                t(key),
-              ),
-              view.lines.map(line),
-            ),
-            element("p", {}, t("data.whyLines")),
-          ]
-        : []),
-      ...list(
-        "data.causes",
-        view.causes.map(([key, source]) => `${t(`data.cause.${key}`)} (${source || t("data.noSource")})`),
-      ),
-      element(
-        "p",
-        { class: "buttons" },
-        element("button", { type: "button", class: "primary", click: () => this.keep() }, t("data.keep")),
-      ),
-      element("p", { class: "quiet" }, t("data.keepHint")),
-    );
-    this.result.hidden = false;
-    const misfits = view.points.filter((row) => row[4] === 1).length;
-    this.say(t("data.told", { count: view.points.length, misfits }));
-    this.result.querySelector("h3")?.focus();
-  }
-
-  /**
-   * What is left of a fit of recordings: a picture of each, how far it lies off, and the readings that do not fit.
-   * @param {FitView} view @param {import("./recording.js").Recording[]} recordings
-   */
-  leftOf(view, recordings) {
-    const { words } = this;
-    const t = words.t.bind(words);
-    const own = recordings.map(({ name, slot }) => ({
-      name,
-      points: view.points.filter((point) => point[5] === slot),
-    }));
-    const heads = (/** @type {string[]} */ keys) => keys.map((key) => t(key));
-    const misfits = (/** @type {number[][]} */ points) => points.filter((point) => point[4] === 1);
-    const flagged = own.flatMap(({ name, points }) =>
-      misfits(points).map(([, measured, computed, studentised, , , second]) => [
-        name,
-        words.number(second, 1),
-        words.number(measured, 2),
-        words.number(computed, 2),
-        words.number(studentised, 1),
-      ]),
-    );
-    const rms = (/** @type {number[][]} */ points) =>
-      Math.sqrt(points.reduce((sum, [, measured, computed]) => sum + (computed - measured) ** 2, 0) / points.length);
-    return [
-      table(
-        t("data.leftCaption"),
-        heads(["data.recording", "data.readings", "data.rms", "data.misfits"]),
-        own.map(({ name, points }) => [
-          name,
-          String(points.length),
-          words.number(rms(points), 2),
-          String(misfits(points).length),
-        ]),
-      ),
-      element("p", { class: "quiet" }, t("data.residualCaption")),
-      element(
-        "div",
-        { class: "pictures" },
-        ...own.map(({ name, points }) => new ResidualPlot(words, points, 3, name).root),
-      ),
-      flagged.length > 0 &&
-        table(
-          t("data.pointsCurve"),
-          heads(["data.recording", "data.axis.seconds", "data.measured", "data.computed", "data.studentised"]),
-          flagged,
-        ),
-    ].filter((part) => part !== false);
-  }
-
-  /** @param {FitView} view @param {string} key */
-  literature(view, key) {
-    const { words } = this;
-    const values = view.literature.filter(([[unknown]]) => unknown === key);
-    const told = values.map(([[, source], [low, high]]) => {
-      const decimals = Number.isInteger(low) ? 0 : 2;
-      const value =
-        low === high
-          ? words.number(low, decimals)
-          : words.t("data.fromTo", { low: words.number(low, decimals), high: words.number(high, decimals) });
-      return `${value} (${source})`;
-    });
-    return told.join("; ") || words.t("data.noLiterature");
+    const cells = refusal.errors
+      .slice(0, TOLD_CELLS)
+      .map((error) => `${words.t("data.rowNumber", { row: (error.step ?? 0) + 1 })}, ${cellTrouble(words, error)}`);
+    return [sentence, ...cells, ...refusal.untold.map((untold) => untoldWords(words, untold))].join(" ");
   }
 
   keep() {
@@ -358,7 +257,7 @@ export class OurData {
   /** @param {import("./lesson-shapes.js").Outcome} reply @param {string} key */
   settle(reply, key) {
     if (reply.ok) {
-      this.unsaved = false;
+      this.probed = false;
       this.used();
       this.arrive();
     }

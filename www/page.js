@@ -27,6 +27,8 @@ import { Trouble } from "./trouble.js";
 /**
  * @typedef {import("./engine.js").Engine} Engine
  * @typedef {import("./i18n.js").Words} Words
+ * @typedef {import("./places.js").PlaceKey} PlaceKey
+ * @typedef {{children: Node[], refresh: () => void}} Beside
  */
 
 /** The running page. */
@@ -60,7 +62,7 @@ export class Page {
     this.keep.warn = (key) => this.trouble.say(key);
     this.opening = new Opening(engine, words, this.keep, this.trouble, {
       fresh: () => {
-        this.desk?.plan.write();
+        this.desk?.plan?.write();
         this.newLesson();
       },
       goOn: (kept) => this.goOn(kept),
@@ -130,14 +132,22 @@ export class Page {
           lesson: () => this.begin("guided"),
         }),
     );
-    this.trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
     this.keep.hands = () => [...this.card.hands];
     this.ledger = new Ledger(engine, words, say, () => this.keep.act());
     this.keep.books = () => [...this.ledger.twin.typed];
-    this.slip = new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() });
-    this.retell = new RetellPlace(engine, words, { open: (text) => this.opening.openRun(text), say });
-    /** @type {Partial<Record<import("./places.js").PlaceKey, {children: Node[], refresh: () => void}>>} what follows the lesson when it is gone to */
-    this.beside = { trace: this.trace, ledger: this.ledger, slip: this.slip, retell: this.retell };
+    /** @type {Partial<Record<PlaceKey, () => Beside>>} what follows the lesson, made when it is first gone to */
+    this.makers = {
+      trace: () => {
+        const trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
+        trace.overlaid = () => this.desk?.data?.overlaid ?? null;
+        return trace;
+      },
+      ledger: () => this.ledger,
+      slip: () => new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() }),
+      retell: () => new RetellPlace(engine, words, { open: (text) => this.opening.openRun(text), say }),
+    };
+    /** @type {Partial<Record<PlaceKey, Beside>>} as far as they were made */
+    this.beside = {};
 
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
@@ -149,8 +159,6 @@ export class Page {
       this.controls.root,
       keys,
     );
-    for (const [place, { children }] of Object.entries(this.beside))
-      byId(`${place}-place`).replaceChildren(...children);
     this.door.wait(words);
     byId("before").hidden = true;
     this.places = new Places(words, () => this.refresh());
@@ -217,15 +225,21 @@ export class Page {
   /** @param {import("./deskdoor.js").Made} made */
   setUp({ Desk, engine }) {
     this.desk = new Desk(engine, this.words, () => this.newLesson(), this.speak);
-    const { overlaid } = this.desk.data;
-    overlaid.changed = () => this.trace.show(this.trace.span);
-    this.trace.overlaid = overlaid;
+    return this.desk;
+  }
+
+  /** What is beside the bench, made when it is first gone to. @param {PlaceKey} place */
+  madeAt(place) {
+    const made = this.beside[place] ?? this.makers[place]?.();
+    if (made && !this.beside[place]) byId(`${place}-place`).replaceChildren(...made.children);
+    if (made) this.beside[place] = made;
+    return made;
   }
 
   /** Whether leaving the page would lose something. */
   unsaved() {
     const books = this.keep.state !== "kept" && this.ledger.twin.isFilled;
-    return Boolean(this.keep.unsaved || this.desk?.plan.unsaved || this.desk?.data.unsaved || books);
+    return Boolean(this.keep.unsaved || this.desk?.unsaved || books);
   }
 
   /** Whether this is no time for a newer version of the page. */
@@ -246,6 +260,7 @@ export class Page {
     this.engine.forget();
     this.card.hands.clear();
     this.ledger.twin.resume([]);
+    this.desk?.data?.forget();
     this.showLesson(false);
     this.places.go("slip", true);
   }
@@ -257,7 +272,6 @@ export class Page {
    */
   inOtherWords(words) {
     const { card, clock, controls, desk, ledger, places } = this;
-    const draft = desk?.plan.unsaved ? desk.plan.typed() : null;
     const typed = typedIn(parts());
     this.life.abort();
     this.announcer.hush();
@@ -265,11 +279,10 @@ export class Page {
     const next = new Page(this.engine, words, this);
     next.timing.goOnFrom(this.timing);
     if (offered) next.opening.offer("");
-    if (desk && this.door.made) next.setUp(this.door.made);
+    if (desk && this.door.made) next.setUp(this.door.made).goOnFrom(desk);
+    for (const place of /** @type {PlaceKey[]} */ (Object.keys(this.beside))) next.madeAt(place);
     next.updates = this.updates;
     next.updates?.speak(words, () => next.busy(), next.speak);
-    if (draft) next.desk?.plan.put(draft);
-    if (desk) next.desk?.data.goOnFrom(desk.data);
     next.ledger.twin.resume([...ledger.twin.typed]);
     next.clock.looking = clock.looking;
     next.card.goOnFrom(card);
@@ -289,7 +302,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     this.timing.refresh();
-    this.beside[this.places.here]?.refresh();
+    this.madeAt(this.places.here)?.refresh();
     this.desk?.refresh(this.places.here);
     this.updates?.offer();
     this.clock.wake();

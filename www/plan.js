@@ -163,9 +163,12 @@ export class Plan {
     };
   }
 
-  /** What is typed, with the bottle that a class has fitted. @returns {LessonTree} */
+  /** What is typed, with the bottle that a class has fitted. Another strength on the label is another bottle's. @returns {LessonTree} */
   draft() {
-    return { ...this.typed(), fitted: this.engine.lesson().fitted };
+    const typed = this.typed();
+    const { fitted, recipe } = this.engine.lesson();
+    const isSame = decimal(typed.recipe.suspensionMgMl) === recipe.suspensionMgMl;
+    return { ...typed, fitted: fitted && !isSame ? { ...fitted, strength: undefined } : fitted };
   }
 
   /** Whether something stands here that neither the lesson in use nor a saved file holds. */

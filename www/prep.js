@@ -2,6 +2,7 @@
 
 import { dose, grams, millilitres, volume } from "./amount.js";
 import { beakerName } from "./beaker.js";
+import { strengthWords } from "./bottle.js";
 import { concentration, dilution } from "./dilution.js";
 import { element } from "./element.js";
 import { name } from "./safety.js";
@@ -143,11 +144,20 @@ function amountsTable(words, { prep, recipe, steps }) {
 }
 
 /**
- * Doses to the end point in a sentence: "7, perhaps 8".
+ * Doses to the end point in sentences, by the label and for a fitted strength: "7, perhaps 8".
  * @param {Words} words
- * @param {{endPoint: EndPoint | null}} prep
+ * @param {Pick<PrepView, "endPoint" | "fittedEnd" | "bottle">} prep
  */
-export function endPoint(words, { endPoint: end }) {
+export function endPoint(words, { endPoint: end, fittedEnd, bottle }) {
+  const strength = strengthWords(words, bottle);
+  const byLabel = endByLabel(words, end);
+  if (!fittedEnd || !strength) return byLabel;
+  const { dose, exact } = fittedEnd;
+  return `${byLabel} ${words.t("prep.endFitted", { ...strength, dose, exact: words.number(exact, 2) })}`;
+}
+
+/** @param {Words} words @param {EndPoint | null} end */
+function endByLabel(words, end) {
   if (!end) return words.t("prep.noEndPoint");
   const doses = dosesInWords(words, end);
   const reach = end.reached ? "" : ` ${words.t("prep.notReached")}`;

@@ -1,14 +1,24 @@
-// The table of timed doses: typed row by row, or pasted from a spreadsheet.
+// The table of doses that were timed at real beakers: typed row by row, or pasted from a spreadsheet, and kept on this device.
 
 import { element } from "./element.js";
+import { TableKeep } from "./tablekeep.js";
 import { TextField } from "./textfield.js";
 
-/** @typedef {import("./i18n.js").Words} Words */
+/**
+ * @typedef {import("./i18n.js").Words} Words
+ * @typedef {import("./tablekeep.js").KeptTable} KeptTable
+ * @typedef {HTMLInputElement | HTMLSelectElement} Cell
+ */
 
-/** The columns in the core's order. */
-const COLUMNS = /** @type {const} */ (["dose", "start", "end", "seconds", "finish", "beaker"]);
+/** The columns in the core's order, and the unit of what may be typed. */
+export const COLUMNS = /** @type {const} */ (["dose", "start", "end", "seconds", "finish", "beaker"]);
+const UNITS = /** @type {Record<string, string>} */ ({ start: "°C", end: "°C", seconds: "s" });
 const FINISHES = ["orange", "yellow", "lime", "green", "teal", "blue", "violet"];
+const FINISH = 4;
+const EMPTY = ["", "", "", "", "green", ""];
 const FIRST_ROWS = 6;
+/** It is kept when the keys pause so long, ms. */
+const PAUSE_MS = 300;
 
 /** The table. */
 export class TimesTable {
@@ -16,146 +26,332 @@ export class TimesTable {
    * @param {Words} words
    * @param {(text: string) => string[][]} read rows of a pasted text
    * @param {(sentence: string) => void} say
+   * @param {() => void} changed after a row was typed, taken or left out
    */
-  constructor(words, read, say) {
+  constructor(words, read, say, changed) {
     this.words = words;
     this.read = read;
     this.say = say;
+    this.changed = changed;
     const t = words.t.bind(words);
-    this.body = element("tbody");
+    this.keep = new TableKeep();
+    /** Ends what listens outside of the table. */
+    this.life = new AbortController();
+    this.timer = 0;
+    this.isKept = true;
+    this.body = element("tbody", { keydown: (/** @type {KeyboardEvent} */ event) => this.down(event) });
     this.paste = new TextField("data-paste", t("data.paste"), "", { rows: 3, hint: t("data.pasteHint") });
+    this.said = element("p", { class: "quiet", id: "data-said" });
+    this.warning = element("p", { class: "warn", hidden: true }, t("data.notKept"));
+    const button = (/** @type {string} */ key, /** @type {() => void} */ act) =>
+      element("button", { type: "button", click: act }, t(key));
+    this.out = button("data.takeOut", () => this.takeOut());
+    this.empty = button("data.empty", () => this.clear());
+    this.back = button("data.bringBack", () => this.bringBack());
+    /** @type {KeptTable | null} what stood here before the table was emptied */
+    this.before = null;
     this.root = element(
       "div",
-      {},
-      element(
-        "div",
-        { class: "wide", tabindex: 0, role: "region", "aria-label": t("data.times") },
-        element(
-          "table",
-          { class: "typing" },
-          element("caption", {}, t("data.timesCaption")),
-          element(
-            "thead",
-            {},
-            element(
-              "tr",
-              {},
-              element("th", { scope: "col" }, t("data.row")),
-              ...COLUMNS.map((column) => element("th", { scope: "col" }, t(`data.column.${column}`))),
-              element("th", { scope: "col" }, t("data.trouble")),
-            ),
-          ),
-          this.body,
-        ),
-      ),
+      { input: () => this.typed(), change: () => this.typed() },
+      timesTable(words, t("data.timesCaption"), this.body),
       element(
         "p",
         { class: "buttons" },
-        element("button", { type: "button", click: () => this.add() }, t("data.addRow")),
+        button("data.addRow", () => this.add()),
+        this.empty,
+        this.back,
       ),
       this.paste.root,
       element(
         "p",
         { class: "buttons" },
-        element("button", { type: "button", click: () => this.take() }, t("data.takePasted")),
+        button("data.takePasted", () => this.take()),
+        this.out,
       ),
+      this.said,
+      this.warning,
     );
-    for (let row = 0; row < FIRST_ROWS; row++) this.append(["", "", "", "", "green", ""]);
+    const kept = this.keep.read();
+    this.restore(kept ?? { rows: [], paste: "" });
+    if (kept) this.said.textContent = t("data.wasKept", { count: kept.rows.length });
+    window.addEventListener("pagehide", () => this.save(), { signal: this.life.signal });
   }
 
-  /** @returns {string[][]} what is typed; a row with nothing but its colour is empty */
+  /** @returns {string[][]} what is to be fitted, in the places of its rows: a row that is empty or left out has nothing in it */
   get rows() {
-    return [...this.body.rows].map((row) => {
-      const cells = fields(row).map((field) => field.value);
-      return cells.every((cell, index) => index === 4 || cell.trim() === "") ? ["", "", "", "", "", ""] : cells;
-    });
+    return [...this.body.rows].map((row) => (isUsed(row) && !isEmpty(row) ? typedIn(row) : EMPTY.map(() => "")));
   }
 
-  /** Whether something is typed. */
-  get filled() {
-    return this.rows.some((row) => row[0] !== "") || this.paste.typed !== "";
+  /** How many rows are to be fitted. */
+  get count() {
+    return [...this.body.rows].filter((row) => isUsed(row) && !isEmpty(row)).length;
   }
 
-  /** Begins with these rows. @param {string[][]} rows */
-  begin(rows) {
+  /** Whether something is typed that this device does not keep. */
+  get unsaved() {
+    return !this.isKept && (this.state.rows.length > 0 || this.paste.typed !== "");
+  }
+
+  /** @returns {KeptTable} everything that is typed */
+  get state() {
+    const rows = [...this.body.rows].filter((row) => !isEmpty(row));
+    const kept = rows.map((row) => ({ cells: typedIn(row), used: isUsed(row), pasted: isPasted(row) }));
+    return { rows: kept, paste: this.paste.typed };
+  }
+
+  /** Puts what was typed before into the table. @param {KeptTable} state */
+  restore({ rows, paste }) {
     this.body.replaceChildren();
-    for (const row of rows) this.append(row);
+    for (const { cells, used, pasted } of rows) this.append(cells, used, pasted);
+    while (this.body.rows.length < FIRST_ROWS) this.append(EMPTY);
+    this.paste.input.value = paste;
+    this.settle();
+  }
+
+  /** Takes over what was typed before the page spoke another language; the table before keeps nothing any more. @param {TimesTable} before */
+  goOnFrom(before) {
+    window.clearTimeout(before.timer);
+    before.life.abort();
+    this.restore(before.state);
+    this.said.textContent = "";
+    this.save();
+  }
+
+  /** Forgets what is typed here. */
+  forget() {
+    this.before = null;
+    this.restore({ rows: [], paste: "" });
+    this.said.textContent = "";
+  }
+
+  /** After a letter or a choice. */
+  typed() {
+    this.before = null;
+    window.clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => this.save(), PAUSE_MS);
+    this.settle();
+  }
+
+  /** Keeps it on this device, and says so once where that can't be. */
+  save() {
+    this.isKept = this.keep.write(this.state);
+    this.warning.hidden = !this.unsaved;
+  }
+
+  /** What hangs on the rows: their numbers, the buttons, and what is fitted. */
+  settle() {
+    for (const [index, row] of [...this.body.rows].entries()) {
+      row.classList.toggle("left-out", !isUsed(row));
+      const number = index + 1;
+      if (row.cells[0].textContent === String(number)) continue;
+      row.cells[0].textContent = String(number);
+      const name = (/** @type {string} */ column) =>
+        this.words.t("data.cell", { column: this.words.t(`data.column.${column}`), row: number });
+      row.cells[1].querySelector("input")?.setAttribute("aria-label", name("use"));
+      for (const [place, field] of fields(row).entries()) field.setAttribute("aria-label", name(COLUMNS[place]));
+    }
+    this.out.hidden = ![...this.body.rows].some(isPasted);
+    this.empty.hidden = [...this.body.rows].every(isEmpty);
+    this.back.hidden = this.before === null;
+    this.changed();
   }
 
   /** Appends a row and takes the hand there. */
   add() {
-    fields(this.append(["", "", "", "", "green", ""]))[0].focus();
+    const row = this.append(EMPTY);
+    this.settle();
+    fields(row)[0].focus();
   }
 
-  /** @param {string[]} cells */
-  append(cells) {
-    const number = this.body.rows.length + 1;
-    const name = (/** @type {string} */ column) =>
-      this.words.t("data.cell", { column: this.words.t(`data.column.${column}`), row: number });
+  /** Enter goes to the cell below, as in a spreadsheet; below the last row begins another. @param {KeyboardEvent} event */
+  down(event) {
+    const cell = /** @type {Cell} */ (event.target);
+    const row = cell.closest("tr");
+    if (event.key !== "Enter" || cell.localName !== "input" || cell.type !== "text" || !row) return;
+    event.preventDefault();
+    const column = fields(row).indexOf(cell);
+    const below = this.body.rows[row.sectionRowIndex + 1] ?? this.append(EMPTY);
+    this.settle();
+    fields(below)[column].focus();
+  }
+
+  /** @param {string[]} cells @param {boolean} [used] @param {boolean} [pasted] */
+  append(cells, used = true, pasted = false) {
     const row = element(
       "tr",
-      {},
-      element("th", { scope: "row" }, String(number)),
-      ...COLUMNS.map((column, index) => element("td", {}, this.cell(column, cells[index], name(column)))),
+      { "data-from": pasted ? "pasted" : "typed" },
+      element("th", { scope: "row" }),
+      element("td", {}, element("input", { type: "checkbox", checked: used })),
+      ...COLUMNS.map((column, index) => element("td", {}, this.cell(column, cells[index]))),
+      element("td", { class: "quiet" }, pasted ? this.words.t("data.from.pasted") : ""),
       element("td", { class: "error" }),
     );
+    row.addEventListener("input", (event) => {
+      // What a hand has mended is no longer what was pasted.
+      if (/** @type {HTMLInputElement} */ (event.target).type === "checkbox") return;
+      row.dataset.from = "typed";
+      row.cells[8].textContent = isEmpty(row) ? "" : this.words.t("data.from.typed");
+    });
+    if (!pasted && !isEmpty(row)) row.cells[8].textContent = this.words.t("data.from.typed");
     this.body.append(row);
     return row;
   }
 
-  /** @param {string} column @param {string} value @param {string} label */
-  cell(column, value, label) {
+  /** @param {string} column @param {string} value */
+  cell(column, value) {
     if (column !== "finish") {
       const field = element("input", { type: "text", inputmode: "decimal", autocomplete: "off", maxlength: 24 });
-      field.setAttribute("aria-label", label);
       field.value = value;
       return field;
     }
-    const choice = element(
-      "select",
-      { "aria-label": label },
-      ...FINISHES.map((finish) => element("option", { value: finish }, this.words.t(`colour.${finish}`))),
-    );
-    choice.value = this.finish(value);
+    const finish = this.finish(value);
+    // A word that is no colour stands as it was written, for a person to judge.
+    const finishes = FINISHES.includes(finish) ? FINISHES : [finish, ...FINISHES];
+    const name = (/** @type {string} */ key) => (FINISHES.includes(key) ? this.words.t(`colour.${key}`) : key);
+    const choice = element("select", {}, ...finishes.map((key) => element("option", { value: key }, name(key))));
+    choice.value = finish;
     return choice;
   }
 
-  /** The key of a colour as it was written: its key, its name, or its first letter. @param {string} written */
+  /** The key of a colour as it was written: its key, its name, or its first letter; else what was written. @param {string} written */
   finish(written) {
     const plain = written.trim().toLowerCase();
     const named = (/** @type {string} */ finish) =>
-      plain !== "" &&
-      (finish === plain || this.words.t(`colour.${finish}`).toLowerCase() === plain || finish[0] === plain);
-    return FINISHES.find(named) ?? "green";
+      finish === plain || this.words.t(`colour.${finish}`).toLowerCase() === plain || finish[0] === plain;
+    return plain === "" ? "green" : (FINISHES.find(named) ?? written.trim());
   }
 
-  /** Takes the pasted table: it stands behind what is typed. */
+  /** Takes the pasted table: it stands behind what is typed. Rows that stand here already are not taken twice. */
   take() {
+    const { words } = this;
     const rows = this.read(this.paste.typed);
-    for (const row of [...this.body.rows])
-      if (fields(row).every((field, index) => index === 4 || field.value.trim() === "")) row.remove();
-    for (const [index, row] of [...this.body.rows].entries()) row.cells[0].textContent = String(index + 1);
-    for (const row of rows) this.append(row);
-    this.say(this.words.t("data.taken", { count: rows.length }));
+    if (rows.length === 0) return this.tell(words.t("data.nothingPasted"));
+    for (const row of [...this.body.rows]) if (isEmpty(row)) row.remove();
+    const there = [...this.body.rows].map((row) => likeness(typedIn(row)));
+    let known = 0;
+    for (const cells of rows) {
+      const place = there.indexOf(likeness(cells.map((cell, index) => (index === FINISH ? this.finish(cell) : cell))));
+      if (place >= 0) {
+        // Two alike in the text are two measurements: each that stands here answers for one of them.
+        there.splice(place, 1);
+        known += 1;
+      } else this.append(cells, true, true);
+    }
+    this.paste.input.value = "";
+    this.typed();
+    const taken = words.t("data.taken", { count: rows.length - known });
+    this.tell(known > 0 ? `${taken} ${words.t("data.known", { count: known })}` : taken);
   }
 
-  /** Says at each row what is wrong in it. @param {import("./lesson-shapes.js").FieldError[]} errors */
+  /** Takes the pasted rows out again; those that a hand has changed since stay. */
+  takeOut() {
+    const pasted = [...this.body.rows].filter(isPasted);
+    for (const row of pasted) row.remove();
+    while (this.body.rows.length < FIRST_ROWS) this.append(EMPTY);
+    this.typed();
+    this.tell(this.words.t("data.takenOut", { count: pasted.length }));
+    fields(this.body.rows[0])[0].focus();
+  }
+
+  /** Empties the table. It can be brought back until something else is typed. */
+  clear() {
+    const before = this.state;
+    this.restore({ rows: [], paste: before.paste });
+    this.save();
+    this.before = before;
+    this.settle();
+    this.tell(this.words.t("data.emptied", { count: before.rows.length }));
+    this.back.focus();
+  }
+
+  /** Brings back what stood here before the table was emptied. */
+  bringBack() {
+    if (this.before) this.restore(this.before);
+    this.before = null;
+    this.typed();
+    this.tell("");
+    fields(this.body.rows[0])[0].focus();
+  }
+
+  /** @param {string} sentence */
+  tell(sentence) {
+    this.said.textContent = sentence;
+    this.say(sentence);
+  }
+
+  /** Says at each row what is wrong in it, and takes the hand to the first. @param {import("./lesson-shapes.js").FieldError[]} errors */
   complain(errors) {
-    for (const row of this.body.rows) {
-      row.cells[7].textContent = "";
-      for (const field of fields(row)) field.removeAttribute("aria-invalid");
-    }
-    for (const error of errors) {
-      const row = this.body.rows[error.step ?? 0];
-      const column = /** @type {readonly string[]} */ (COLUMNS).indexOf(error.field);
-      const sentence = this.words.t(`error.${error.key}`, this.words.limits(error));
-      fields(row)[column]?.setAttribute("aria-invalid", "true");
-      row.cells[7].append(`${this.words.t(`data.column.${error.field}`)}: ${sentence} `);
-    }
+    complainIn(this.words, this.body, errors);
+    for (const row of this.body.rows) for (const field of fields(row)) field.removeAttribute("aria-invalid");
+    const wrong = errors.map(({ step, field }) => {
+      const cell = fields(this.body.rows[step ?? 0])[COLUMNS.indexOf(/** @type {"dose"} */ (field))];
+      cell?.setAttribute("aria-invalid", "true");
+      return cell;
+    });
+    wrong[0]?.focus();
   }
 }
 
-/** @param {HTMLTableRowElement} row @returns {(HTMLInputElement | HTMLSelectElement)[]} */
+/** A table of times with its heads. @param {Words} words @param {string} caption @param {HTMLTableSectionElement} body */
+export function timesTable(words, caption, body) {
+  const heads = ["row", "column.use", ...COLUMNS.map((column) => `column.${column}`), "column.from", "trouble"];
+  return element(
+    "div",
+    { class: "wide rows", tabindex: 0, role: "region", "aria-label": caption },
+    element(
+      "table",
+      { class: "typing" },
+      element("caption", {}, caption),
+      element(
+        "thead",
+        {},
+        element("tr", {}, ...heads.map((head) => element("th", { scope: "col" }, words.t(`data.${head}`)))),
+      ),
+      body,
+    ),
+  );
+}
+
+/** What is wrong in a cell. @param {Words} words @param {import("./lesson-shapes.js").FieldError} error */
+export function cellTrouble(words, error) {
+  const sentence = words.t(`error.${error.key}`, words.limits({ ...error, unit: UNITS[error.field] ?? "" }));
+  return `${words.t(`data.column.${error.field}`)}: ${sentence}`;
+}
+
+/** Says at the end of each row what is wrong in it. @param {Words} words @param {HTMLTableSectionElement} body @param {import("./lesson-shapes.js").FieldError[]} errors */
+export function complainIn(words, body, errors) {
+  for (const row of body.rows) {
+    const own = errors.filter(({ step }) => body.rows[step ?? 0] === row);
+    row.cells[row.cells.length - 1].textContent = own.map((error) => cellTrouble(words, error)).join(" ");
+  }
+}
+
+/** @param {HTMLTableRowElement} row @returns {boolean} */
+export function isUsed(row) {
+  return row.querySelector("input")?.checked ?? false;
+}
+
+/** @param {HTMLTableRowElement} row @returns {Cell[]} what is typed into */
 function fields(row) {
-  return [...row.querySelectorAll("input, select")].map((field) => /** @type {HTMLInputElement} */ (field));
+  return [.../** @type {NodeListOf<Cell>} */ (row.querySelectorAll("input[type=text], select"))];
+}
+
+/** @param {HTMLTableRowElement} row */
+function typedIn(row) {
+  return fields(row).map((field) => field.value);
+}
+
+/** Whether a row has nothing but its colour. @param {HTMLTableRowElement} row */
+function isEmpty(row) {
+  return typedIn(row).every((cell, index) => index === FINISH || cell.trim() === "");
+}
+
+/** @param {HTMLTableRowElement} row */
+function isPasted(row) {
+  return row.dataset.from === "pasted";
+}
+
+/** What two rows have alike that say the same. @param {string[]} cells */
+function likeness(cells) {
+  return cells.map((cell) => cell.trim().replace(",", ".")).join("|");
 }

@@ -37,8 +37,8 @@ export class Trace {
     this.byHand = false;
     /** The x that was read last, s after the span's zero. */
     this.pointed = Number.NaN;
-    /** What the class itself recorded, over the chart of pH, as soon as the desk stands. @type {import("./overlaid.js").Overlaid | null} */
-    this.overlaid = null;
+    /** What the class itself recorded, over the chart of pH; null before anybody has gone to Our data. @type {() => import("./overlaid.js").Overlaid | null} */
+    this.overlaid = () => null;
     const t = words.t.bind(words);
     this.stretch = element("select", { id: "trace-span", change: () => this.choose() });
     this.dose = element("select", { id: "trace-dose", change: () => this.showRate() });
@@ -111,14 +111,16 @@ export class Trace {
     for (const key of OF_TIME) {
       const figure = figures.find((one) => one.key === key);
       if (!figure) this.plots.get(key)?.root.remove();
-      else if (key === "ph" && this.overlaid) this.showOver(this.overlaid, figure, this.figures);
+      else if (key === "ph") this.showOver(this.overlaid(), figure, this.figures);
       else this.plot(key, true).show(figure);
     }
   }
 
-  /** Shows the chart of pH with what the class recorded over it. @param {import("./overlaid.js").Overlaid} overlaid @param {import("./chart.js").Figure} figure @param {Figures} figures */
+  /** Shows the chart of pH with what the class recorded over it. @param {import("./overlaid.js").Overlaid | null} overlaid @param {import("./chart.js").Figure} figure @param {Figures} figures */
   showOver(overlaid, figure, figures) {
     const plot = this.plot("ph", true);
+    if (!overlaid) return plot.show(figure);
+    overlaid.changed = () => this.show(this.span);
     if (overlaid.root.parentNode !== plot.above) plot.above.replaceChildren(overlaid.root);
     plot.show(overlaid.over(figure, figures, this.span));
   }

@@ -7,7 +7,8 @@
 //! brief     what is asked before the first dose, where a teacher altered it
 //! steps     the doses: reagent; volumeMl, restS and asks where they are the dose's own
 //! end       what is asked after the last dose, where a teacher altered it
-//! fitted    the bottle, where a class fitted it: acidFactor, carbonate, energy, measurements, date
+//! fitted    the bottle, where a class fitted it: acidFactor, carbonate, energy, measurements, date;
+//!           strength where that was fitted too
 //! asks      a list: a key ("atRest", "3.ranOut") or {text, choices}
 //! ```
 //!
@@ -56,6 +57,8 @@ struct FittedEntry {
     energy: Number,
     measurements: u32,
     date: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    strength: Option<Number>,
 }
 
 /// A number without a fraction where it has none: 500, and not 500.0.
@@ -150,6 +153,7 @@ impl LessonFile {
                 energy: Number(fitted.energy_kj_mol),
                 measurements: fitted.measurements,
                 date: fitted.date,
+                strength: fitted.strength_mg_ml.map(Number),
             }),
         }
     }

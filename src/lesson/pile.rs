@@ -107,6 +107,13 @@ impl Pile {
     }
 }
 
+impl<'a> Counted<'a> {
+    /// Whose it is: the name or code that was typed, else the name of the file.
+    pub fn who(&self) -> &'a str {
+        if self.slip.signed.is_empty() { self.file } else { &self.slip.signed }
+    }
+}
+
 impl<'a> Aside<'a> {
     fn of(file: &'a str, key: &'static str) -> Aside<'a> {
         Aside { file, key, instead: None, lesson: None, version: None }

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use crate::chemistry::Reagent;
 
+use super::Lesson;
 use super::field::Field;
 use super::ledger::{HAND_MOLAR_MASS_G_MOL, doses_to_take_up, first_dose_over};
 use super::recipe::Recipe;
@@ -162,6 +163,12 @@ impl EndPoint {
             most_dose: first_dose_over(most_exact)?,
             reached: dose as usize <= acid_doses,
         })
+    }
+
+    /// The same for a lesson's fitted strength, in place of the label's; none where no strength was fitted.
+    pub fn as_fitted(lesson: &Lesson) -> Option<EndPoint> {
+        lesson.fitted?.strength_mg_ml?;
+        EndPoint::of(&lesson.computed_recipe(), &lesson.steps())
     }
 }
 

@@ -191,6 +191,13 @@ impl Recipe {
         Ok(())
     }
 
+    /// This recipe with a suspension of so many mg/mL.
+    pub(super) fn with_strength(&self, mg_ml: f64) -> Recipe {
+        let mut recipe = self.clone();
+        recipe.values[Field::SuspensionMgMl as usize] = mg_ml;
+        recipe
+    }
+
     /// Sets how many doses there are: a lesson's own doses decide over the numbers.
     pub(super) fn set_counts(&mut self, acid_doses: usize, base_doses: usize) {
         self.values[Field::AcidDoses as usize] = acid_doses as f64;

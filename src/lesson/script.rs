@@ -110,10 +110,7 @@ impl Lesson {
 
     /// The doses of this lesson in their order.
     pub fn steps(&self) -> Vec<Step> {
-        match &self.script.doses {
-            Some(doses) => to_steps(&self.recipe, doses),
-            None => to_steps(&self.recipe, &plain_doses(&self.recipe)),
-        }
+        to_steps(&self.computed_recipe(), &self.doses())
     }
 
     /// Every dose as a teacher may alter it.

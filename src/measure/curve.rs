@@ -201,7 +201,7 @@ fn silence(lesson: &Lesson, runs: &[Run], unknown: Unknown) -> Option<&'static s
     let one_temperature = celsius(f64::max) - celsius(f64::min) < LEAST_SPAN_K;
     let late = || {
         let steps = lesson.steps();
-        let end = crate::lesson::EndPoint::of(&lesson.recipe, &steps)?;
+        let end = crate::lesson::EndPoint::of(&lesson.computed_recipe(), &steps)?;
         let acid = |run: &Run| steps.iter().zip(run.doses_s).filter(|(step, _)| step.reagent == Reagent::Acid).count();
         Some(runs.iter().any(|run| acid(run) as f64 >= super::fit::LATE_DOSE * end.exact))
     };

@@ -192,7 +192,7 @@ fn silence(lesson: &Lesson, timings: &[Timing], unknown: Unknown) -> Option<&'st
             (first == last && lowest == highest).then_some("oneDose")
         }
         Unknown::Strength => {
-            let end = EndPoint::of(&lesson.recipe, &lesson.steps())?;
+            let end = EndPoint::of(&lesson.computed_recipe(), &lesson.steps())?;
             let (_, last) = extremes(&|timing| f64::from(timing.dose));
             (last < LATE_DOSE * end.exact).then_some("noLateDose")
         }

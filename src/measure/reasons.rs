@@ -37,10 +37,10 @@ const fn cause(key: &'static str, shape: [f64; 4], source: &'static str) -> Caus
 
 /// Every cause with the shape of what it does: slower, with dose, with warmth, at rest.
 pub const CAUSES: [Cause; 14] = [
-    cause("coarseSolid", [1.0, 0.0, 0.0, 0.0], "measured areas 3.5 to 106 m²/g: Lin et al. 2008; Vatsha et al. 2013"),
-    cause("fineSolid", [-1.0, 0.0, 0.0, 0.0], "measured areas 3.5 to 106 m²/g: Lin et al. 2008; Vatsha et al. 2013"),
+    cause("coarseSolid", [1.0, 0.0, 0.0, 0.0], "3.5–106 m²/g: Lin et al. 2008; Vatsha et al. 2013"),
+    cause("fineSolid", [-1.0, 0.0, 0.0, 0.0], "3.5–106 m²/g: Lin et al. 2008; Vatsha et al. 2013"),
     cause("notShaken", [0.8, 0.6, 0.0, 0.0], ""),
-    cause("strongBottle", [-0.6, -0.8, 0.0, 0.0], "USP: 90.0 to 115.0 % of the label"),
+    cause("strongBottle", [-0.6, -0.8, 0.0, 0.0], "USP, Milk of Magnesia: 90.0–115.0 %"),
     cause("bigDoses", [0.7, 0.7, 0.0, -0.1], ""),
     cause("smallDoses", [-0.7, -0.7, 0.0, 0.1], ""),
     cause("moreCarbonate", [0.3, 0.9, 0.2, -0.4], ""),
@@ -101,7 +101,9 @@ impl Shape {
             product / f64::sqrt(length)
         };
         let mut causes: Vec<&Cause> = Vec::new();
-        for cause in CAUSES.iter().filter(|cause| likeness(cause) > 0.0) {
+        // Times alone say nothing of a probe.
+        let is_probes = |cause: &Cause| cause.shape[3].abs() >= 1.0;
+        for cause in CAUSES.iter().filter(|cause| likeness(cause) > 0.0 && (parts[3] != 0.0 || !is_probes(cause))) {
             let behind = causes.iter().rposition(|other| likeness(other) >= likeness(cause));
             causes.insert(behind.map_or(0, |place| place + 1), cause);
         }

@@ -1,6 +1,6 @@
 //! What can be fitted: its scale, its limits, and what the literature says of it.
 
-use crate::lesson::{Field, Fitted, Lesson, PUBLISHED_ENERGY_KJ_MOL};
+use crate::lesson::{Field, FieldError, Fitted, Lesson, PUBLISHED_ENERGY_KJ_MOL, Recipe};
 
 /// A number of the model that measurements may tell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,15 +45,16 @@ pub struct Literature {
     pub source: &'static str,
 }
 
-/// Values to lay beside the fitted ones; strength in per cent of the label.
+/// Values to lay beside the fitted ones; strength in per cent of the label. Sources are told as they stand in every language, so
+/// they have names and numbers and no prose.
 pub const LITERATURE: [Literature; 6] = [
-    of(Unknown::AcidFactor, 1.0, 1.0, "Palandri & Kharaka 2004, USGS OFR 2004-1068, table 32, with 85 m²/g"),
+    of(Unknown::AcidFactor, 1.0, 1.0, "Palandri & Kharaka 2004, USGS OFR 2004-1068, table 32; 85 m²/g"),
     // 3.5/85 and 106/85.
-    of(Unknown::AcidFactor, 0.041, 1.25, "measured areas 3.5 to 106 m²/g: Lin et al. 2008; Vatsha et al. 2013"),
+    of(Unknown::AcidFactor, 0.041, 1.25, "3.5–106 m²/g: Lin et al. 2008; Vatsha et al. 2013"),
     of(Unknown::Energy, PUBLISHED_ENERGY_KJ_MOL, PUBLISHED_ENERGY_KJ_MOL, "Palandri & Kharaka 2004, table 32"),
     of(Unknown::Energy, 60.0, 60.0, "Kinec_v3.dat (PHREEQC 3)"),
-    of(Unknown::Energy, 58.0, 58.0, "MgO in HCl: Chem. Eng. J. 117 (2006) 205"),
-    of(Unknown::Strength, 90.0, 115.0, "USP monograph, Milk of Magnesia: 90.0 to 115.0 % of the label"),
+    of(Unknown::Energy, 58.0, 58.0, "MgO + HCl: Chem. Eng. J. 117 (2006) 205"),
+    of(Unknown::Strength, 90.0, 115.0, "USP, Milk of Magnesia: 90.0–115.0 %"),
 ];
 
 const fn of(unknown: Unknown, low: f64, high: f64, source: &'static str) -> Literature {
@@ -143,19 +144,21 @@ impl Values {
             acid_factor: bottle.acid_factor,
             carbonate: bottle.carbonate_mol_per_mol,
             energy_factor: bottle.energy_factor,
-            strength_mg_ml: lesson.recipe.value(Field::SuspensionMgMl),
+            strength_mg_ml: lesson.computed_recipe().value(Field::SuspensionMgMl),
             lag_s: 0.0,
         }
     }
 
-    /// These as a bottle to be kept with a lesson: fitted to so many measurements on a day (20261125). The strength is the
-    /// recipe's, and the lag is no part of a beaker.
+    /// These as a bottle to be kept with a lesson: fitted to so many measurements on a day (20261125). A strength that is the
+    /// label's was not fitted, and the lag is no part of a beaker.
     ///
     /// # Errors
     /// What lies outside of the limits of a lesson.
-    pub fn fitted(&self, measurements: usize, date: u32) -> Result<Fitted, crate::lesson::FieldError> {
+    pub fn fitted(&self, label: &Recipe, measurements: usize, date: u32) -> Result<Fitted, FieldError> {
         let energy_kj_mol = self.energy_factor * PUBLISHED_ENERGY_KJ_MOL;
-        Fitted::of([self.acid_factor, self.carbonate, energy_kj_mol, measurements as f64, f64::from(date)])
+        let strength_mg_ml = Some(self.strength_mg_ml).filter(|fitted| *fitted != label.value(Field::SuspensionMgMl));
+        let numbers = [self.acid_factor, self.carbonate, energy_kj_mol, measurements as f64, f64::from(date)];
+        Fitted::of(numbers, strength_mg_ml)
     }
 
     /// Whether the model can begin with these: a search may look far, and must be told where nothing is.

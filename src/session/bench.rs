@@ -156,7 +156,7 @@ fn poured(action: &Action) -> Option<EventKind> {
 
 /// What the model needs to know of one beaker of a lesson.
 pub(super) fn setup_of(lesson: &Lesson, beaker: Beaker, what_if: &WhatIf) -> Setup {
-    let recipe = &lesson.recipe;
+    let recipe = &lesson.computed_recipe();
     let room_c = recipe.value(Field::RoomC);
     let vessel = Vessel { nominal_ml: recipe.value(Field::VesselMl) };
     let suspension_ml = recipe.value(Field::SuspensionMl);

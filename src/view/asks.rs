@@ -205,7 +205,7 @@ impl Screen {
 
     /// The bookkeeping of one beaker after a dose of the guided lesson, all beakers alike.
     fn row_after(&self, step: usize) -> Option<LedgerRow> {
-        let mut ledger = Ledger::begin(&self.session.lesson().recipe);
+        let mut ledger = Ledger::begin(&self.session.lesson().computed_recipe());
         for step in self.session.steps().iter().take(step + 1) {
             ledger.pour(step.reagent, step.amount_mmol());
         }

@@ -50,7 +50,7 @@ pub struct Decimals {
 impl LedgerFigures {
     /// The books of one beaker for all doses of a lesson.
     pub(super) fn of_lesson(lesson: &Lesson) -> Vec<LedgerFigures> {
-        let mut ledger = Ledger::begin(&lesson.recipe);
+        let mut ledger = Ledger::begin(&lesson.computed_recipe());
         for step in lesson.steps() {
             ledger.pour(step.reagent, step.amount_mmol());
         }
@@ -135,7 +135,7 @@ impl Screen {
     }
 
     pub(super) fn ledger_rows(&self, beaker: usize) -> Vec<LedgerRow> {
-        let mut ledger = Ledger::begin(&self.session.lesson().recipe);
+        let mut ledger = Ledger::begin(&self.session.lesson().computed_recipe());
         let now_s = self.session.clock().now_s();
         for (_, pour) in self.session.bench().pours(beaker, now_s) {
             ledger.pour(pour.reagent, pour.volume_ml * pour.concentration_mol_l);

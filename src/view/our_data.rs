@@ -54,7 +54,8 @@ pub struct FitView {
     pub pairs: Vec<([&'static str; 2], Vec<f64>)>,
     /// Scatter of a measurement: a share of a time, or pH; points less unknowns; how often the model was computed.
     pub scatter: Vec<f64>,
-    /// Straight lines: dose and finish; energy of the measured line, its range (NaN for two points), energy of the model's line.
+    /// Straight lines: dose and finish; energy of the measured line, its range (NaN for two points), energy of the model's
+    /// line, and the energy that the model computes with.
     pub lines: Vec<(&'static str, Vec<f64>)>,
     /// Usual causes of the difference to the lesson as it was, the likest first: key and source.
     pub causes: Vec<[&'static str; 2]>,
@@ -120,9 +121,10 @@ impl FitView {
             let row = rows.get(index).copied().unwrap_or(index) as f64;
             vec![row, point.measured, point.computed, point.studentised, f64::from(u8::from(point.misfit))]
         };
+        let energy_kj_mol = Unknown::Energy.told(&fit.values);
         let line = |line: &crate::measure::DoseLine| {
             let [low, high] = line.measured.range.unwrap_or([f64::NAN; 2]);
-            let energies = [line.measured.energy_kj_mol, low, high, line.computed.energy_kj_mol];
+            let energies = [line.measured.energy_kj_mol, low, high, line.computed.energy_kj_mol, energy_kj_mol];
             (line.finish.key(), [&[f64::from(line.dose)], energies.as_slice()].concat())
         };
         FitView {
@@ -155,18 +157,22 @@ impl FitView {
 }
 
 impl Screen {
-    /// Fits unknowns (by their keys) to a table of times.
+    /// Fits unknowns (by their keys) to a table of times: measured at real beakers, or `pressed` at the computed ones. The
+    /// latter know nothing of a bottle, so that their fit is no cause for a difference, and is not kept.
     ///
     /// # Errors
     /// Refused cells, or why nothing can be told; lessonOpen while a guided lesson is under way: the model's times would give
     /// its outcome away.
-    pub fn fit_times(&mut self, rows: &[Row], wanted: &[String]) -> Result<FitView, DataRefusal> {
+    pub fn fit_times(&mut self, rows: &[Row], wanted: &[String], pressed: bool) -> Result<FitView, DataRefusal> {
         self.check_closed()?;
         let lesson = self.session.lesson();
         let doses = lesson.steps().iter().filter(|step| step.reagent == Reagent::Acid).count() as u32;
         let (places, timings): (Vec<usize>, Vec<Timing>) =
             timings(rows, doses).map_err(|troubles| DataRefusal::of_rows(&troubles))?.into_iter().unzip();
         let fit = fit_times(lesson, &timings, &unknowns(wanted)).map_err(|error| DataRefusal::of_fit(&error))?;
+        if pressed {
+            return Ok(FitView::of(&fit, &places, &timings, Vec::new()));
+        }
         let before = computed_times(lesson, &Values::of(lesson), &timings).unwrap_or_default();
         let causes = Shape::of_times(&timings, &before).causes();
         self.measured.fitted = Some((fit.values, timings.len()));
@@ -179,8 +185,9 @@ impl Screen {
             return Reply::refused("lessonOpen");
         }
         let Some((values, measurements)) = self.measured.fitted else { return Reply::refused("notNow") };
-        match values.fitted(measurements, date) {
-            Ok(fitted) => self.open(Lesson { fitted: Some(fitted), ..self.session.lesson().clone() }),
+        let lesson = self.session.lesson();
+        match values.fitted(&lesson.recipe, measurements, date) {
+            Ok(fitted) => self.open(Lesson { fitted: Some(fitted), ..lesson.clone() }),
             Err(error) => Reply::of_fields(&[error]),
         }
     }

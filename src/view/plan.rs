@@ -10,6 +10,7 @@ use crate::lesson::{
 use crate::session::{Expected, SPEEDS, expected};
 
 use super::Screen;
+use super::bottle::BottleView;
 use super::explanation::{Reason, reason, rounded};
 use super::ledger::LedgerFigures;
 use super::outline::PlaceView;
@@ -45,6 +46,10 @@ pub struct PlanView {
     pub ledger: Vec<LedgerFigures>,
     /// The end point by the bookkeeping; none without acid.
     pub end_point: Option<EndPoint>,
+    /// The same for the fitted strength, where there is one.
+    pub fitted_end: Option<EndPoint>,
+    /// The bottle, where a class has fitted it.
+    pub bottle: Option<BottleView>,
     /// How full the fullest beaker gets.
     pub freeboard: Freeboard,
     /// What the beakers of this bench need, without spare doses.
@@ -142,7 +147,7 @@ impl Screen {
 pub(super) type PathKey = Vec<u64>;
 
 fn path_key(lesson: &Lesson, beaker: Beaker) -> PathKey {
-    let recipe = &lesson.recipe;
+    let recipe = &lesson.computed_recipe();
     let room_c = recipe.value(Field::RoomC);
     let mut key: PathKey = Field::ALL.into_iter().map(|field| recipe.value(field).to_bits()).collect();
     let kind = KINDS.iter().position(|kind| *kind == beaker.kind()).unwrap_or_default();
@@ -179,6 +184,8 @@ impl PlanView {
             subject: subject_beaker(recipe),
             ledger: LedgerFigures::of_lesson(lesson),
             end_point: EndPoint::of(recipe, &steps),
+            fitted_end: EndPoint::as_fitted(lesson),
+            bottle: BottleView::of(lesson),
             freeboard: Freeboard::of(recipe, &steps),
             amounts: Amounts::of(recipe, &steps, recipe.beakers().len() as u32, 0),
             talk_min: talk_s / 60.0,
@@ -195,11 +202,11 @@ impl PlanView {
         let acid_doses = steps.iter().filter(|step| step.reagent == Reagent::Acid).count() as f64;
         let board = &self.freeboard;
         let mut warnings = Vec::new();
-        if let Some(end) = &self.end_point {
+        if let Some(end) = self.fitted_end.or(self.end_point) {
             let needed = f64::from(end.dose);
             if !end.reached {
                 warnings.push(reason("noEndPoint", &[("doses", acid_doses), ("needed", needed)]));
-            } else if f64::from(end.most_dose) > acid_doses {
+            } else if self.fitted_end.is_none() && f64::from(end.most_dose) > acid_doses {
                 warnings.push(reason("perhapsLater", &[("doses", acid_doses), ("most", f64::from(end.most_dose))]));
             }
         } else {
@@ -226,7 +233,7 @@ impl PlanView {
     /// For each beaker its first dose that leaves solid over, and yet does not turn back.
     fn not_back(&self, lesson: &Lesson) -> Vec<Reason> {
         let steps = lesson.steps();
-        let end = self.end_point.map_or(0, |end| end.dose);
+        let end = self.fitted_end.or(self.end_point).map_or(0, |end| end.dose);
         let first = |(beaker, path): (usize, &Option<Vec<DoseView>>)| {
             let doses = path.as_ref()?.iter().zip(&steps);
             let (_, step) = doses

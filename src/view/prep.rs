@@ -9,6 +9,7 @@ use crate::lesson::{
 };
 
 use super::Screen;
+use super::bottle::BottleView;
 use super::reply::Reply;
 
 /// The prep sheet.
@@ -35,6 +36,10 @@ pub struct PrepView {
     pub freeboard: Freeboard,
     /// The end point by the bookkeeping.
     pub end_point: Option<EndPoint>,
+    /// The same for the fitted strength, where there is one.
+    pub fitted_end: Option<EndPoint>,
+    /// The bottle, where a class has fitted it.
+    pub bottle: Option<BottleView>,
 }
 
 /// A dilution, or why there is none, with the stocks there are.
@@ -79,6 +84,8 @@ impl Screen {
             base: dilution(Reagent::Base, base_stock, Field::BaseMolL),
             freeboard: Freeboard::of(recipe, &steps),
             end_point: EndPoint::of(recipe, &steps),
+            fitted_end: EndPoint::as_fitted(lesson),
+            bottle: BottleView::of(lesson),
         }
     }
 

@@ -3,7 +3,10 @@
 //! name: a distribution is what a teacher can act on.
 
 mod count;
+mod pressed;
 mod table;
+
+pub use pressed::{PressedRow, PressedView};
 
 use serde::Serialize;
 
@@ -202,7 +205,7 @@ impl ClassRun {
     fn of(lesson: &Lesson) -> Result<ClassRun, SessionError> {
         let (session, reached) = Session::run_through(lesson.clone())?;
         let outcomes = session.answers().iter().filter_map(|answer| session.outcome(answer)).collect();
-        let mut ledger = Ledger::begin(&lesson.recipe);
+        let mut ledger = Ledger::begin(&lesson.computed_recipe());
         for step in session.steps() {
             ledger.pour(step.reagent, step.amount_mmol());
         }

@@ -16,11 +16,19 @@ impl Desk {
         object(&pasted(text))
     }
 
-    /// Fits `wanted` (acidFactor, carbonate, energy, strength) to rows as `pastedTimes` gives them.
+    /// Times that were pressed at the computed beakers ("own", "each", "medians"):
+    /// `{lessonCode, rows: [{dose, startC, endC, seconds, finish, beaker, from, count}], takenBack, delay}`.
+    #[wasm_bindgen(js_name = pressedTimes)]
+    pub fn pressed_times(&mut self, kind: &str) -> JsValue {
+        either(&self.screen().pressed_times(kind))
+    }
+
+    /// Fits `wanted` (acidFactor, carbonate, energy, strength) to rows as `pastedTimes` gives them: measured at real beakers,
+    /// or `pressed` at the computed ones.
     #[wasm_bindgen(js_name = fitTimes)]
-    pub fn fit_times(&mut self, rows: &JsValue, wanted: &JsValue) -> JsValue {
+    pub fn fit_times(&mut self, rows: &JsValue, wanted: &JsValue, pressed: bool) -> JsValue {
         let rows: Vec<Row> = items(rows).iter().map(row).collect();
-        either(&self.screen().fit_times(&rows, &texts(wanted)))
+        either(&self.screen().fit_times(&rows, &texts(wanted), pressed))
     }
 
     /// Reads a probe's file into a slot; `wishes` are keys of delimiter, decimal mark and time's unit and the columns of time

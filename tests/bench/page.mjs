@@ -1,16 +1,19 @@
 // Times the real page in Chromium: how soon it can be used on a slow machine and
-// line, and what its frames cost while three beakers run. Prints one JSON object
-// a line, for report.mjs.
+// line, what its frames cost while three beakers run, and how long a fit of a
+// class's times takes. Prints one JSON object a line, for report.mjs.
 //
 //   node tests/bench/page.mjs
 
 import { launchChromium, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "../browser/chromium.mjs";
+import { CLASS_TIMES } from "../browser/classtimes.mjs";
 import { answerCard, comesTo, startLesson } from "../browser/hands.mjs";
 import { serve } from "../tools/serve.mjs";
 
 const SLOWED_TIMES = 6;
 const LINE = { megabitsPerSecond: 10, roundTripMs: 100 };
 const LOADS = 5;
+/** So often a fit is asked for; the median counts. */
+const FITS = 9;
 /** How long the frames are watched, s. */
 const WATCHED_S = 10;
 
@@ -23,6 +26,10 @@ try {
   console.log(JSON.stringify({ page: "usable", milliseconds: loads[Math.floor(LOADS / 2)] }));
   for (const times of [1, SLOWED_TIMES])
     console.log(JSON.stringify({ page: "frames", times, ...(await frames(times)) }));
+  console.log(JSON.stringify({ page: "fit", milliseconds: await fit(["acidFactor", "carbonate", "energy"]) }));
+  console.log(
+    JSON.stringify({ page: "fitStrength", milliseconds: await fit(["acidFactor", "carbonate", "energy", "strength"]) }),
+  );
 } finally {
   await browser.close();
   await server.close();
@@ -92,4 +99,33 @@ async function frames(times) {
   intervals.sort((one, other) => one - other);
   await context.close();
   return { perSecondP95: 1000 / intervals[Math.floor(0.95 * intervals.length)], scriptMs, frames: intervals.length };
+}
+
+/**
+ * Milliseconds from the press of "Fit the times" until the result stands in the page, 18 times in the table.
+ * @param {string[]} wanted the unknowns
+ */
+async function fit(wanted) {
+  const context = await browser.newContext({ viewport: SCREENS.laptop });
+  const page = await context.newPage();
+  await page.goto(server.origin);
+  await comesTo(page, "brief");
+  await page.locator('[data-place="data"]').click();
+  await page.fill("#data-paste", CLASS_TIMES);
+  await page.getByRole("button", { name: "Take the pasted rows", exact: true }).click();
+  for (const box of await page.locator('input[id^="data-times-"]').all())
+    await box.setChecked(wanted.includes((await box.getAttribute("value")) ?? ""));
+  const button = await page.getByRole("button", { name: "Fit the times" }).elementHandle();
+  const found = await page.evaluate(
+    ({ button, times }) =>
+      Array.from({ length: times }, () => {
+        const started = performance.now();
+        /** @type {HTMLElement} */ (button).click();
+        return performance.now() - started;
+      }),
+    { button, times: FITS },
+  );
+  await page.waitForSelector("#data-result-heading");
+  await context.close();
+  return found.sort((one, other) => one - other)[Math.floor(FITS / 2)];
 }

@@ -129,6 +129,8 @@ const goals = [
   ["page usable, slowed, 10 Mbit/s, 100 ms round trip, ms", onPage("usable").milliseconds, 1000, "at most"],
   ["frames a second that 95 % reach, slowed", onPage("frames", 6).perSecondP95, 59, "at least"],
   ["script in a frame, slowed, ms (half of 1/60 s)", onPage("frames", 6).scriptMs, 8.3, "at most"],
+  ["fit of 18 measured times, three unknowns, ms", onPage("fit").milliseconds, 200, "at most"],
+  ["the same with the strength, ms", onPage("fitStrength").milliseconds, 200, "at most"],
   ["whole lesson, slowed, ms", found("lesson", "chromiumSlowed").milliseconds, 100, "at most"],
 ];
 

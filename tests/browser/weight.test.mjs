@@ -19,8 +19,8 @@ const GOAL = { bench: 250_000, core: 150_000 };
  * place of the page.
  */
 const LIMITS = {
-  gzip: { bench: 275_000, core: 194_000, all: 396_000 },
-  brotli: { bench: 231_000, core: 159_000, all: 332_000 },
+  gzip: { bench: 278_000, core: 194_000, all: 405_200 },
+  brotli: { bench: 232_600, core: 159_000, all: 339_900 },
 };
 /** What comes after the bench stands. */
 const DESK = /^(pkg\/(desk\.js|turnback_desk\.wasm|served\.js)|sw\.js|turnback\.webmanifest)$/;

@@ -86,7 +86,7 @@ export function networkPage({ loaded, onWish, looks, script, policy, headers, pa
 
 <h2>What is loaded</h2>
 ${table("What a browser asks for when the page is opened", loaded)}
-<p>Of the words (locales/) the page asks for one language; the worker keeps all. Each other file is asked for once by the page, and once more, mostly from the browser's own store, by the worker that keeps the page for days without a network. Beside these come the worker and its list (sw.js, pkg/served.js), each below 2\u00a0kB, and an icon where the page is installed. A compressed twin lies beside each file (.gz and .br).</p>
+<p>A lesson waits for the bench's files; those named desk follow as soon as it stands, and end the loading. Of the words (locales/) the page asks for one language; the worker keeps all. Each other file is asked for once by the page, and once more, mostly from the browser's own store, by the worker that keeps the page for days without a network. Beside these come the worker and its list (sw.js, pkg/served.js), each below 2\u00a0kB, and an icon where the page is installed. A compressed twin lies beside each file (.gz and .br).</p>
 ${table("What comes only where somebody asks for it", onWish)}
 
 <h2>From where</h2>

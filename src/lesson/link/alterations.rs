@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! level   one byte, 1 to 5
-//! flags   one byte: 1 title, 2 brief, 4 doses, 8 end, 16 fitted; those parts follow in this order
+//! flags   one byte: 1 title, 2 brief, 4 doses, 8 end, 16 fitted, 32 strength; those parts follow in this order
 //! title   text
 //! brief   questions
 //! doses   their number, one byte; each: a byte (1 base, 2 own volume, 4 own rest, 8 own
@@ -10,6 +10,7 @@
 //!         and questions, as far as they are the dose's own
 //! end     questions
 //! fitted  acid factor, carbonate, energy, measurements, date: varints of whole finest steps
+//! strength  of the fitted bottle, a varint of whole finest steps; only behind fitted
 //! questions  their number, one byte; each: a byte, the number of a prediction in
 //!         Question::ALL, or 16 and more: the number of a question in CHOICES plus 16, or 255:
 //!         text, number of choices (one byte), texts
@@ -37,6 +38,7 @@ const WITH_BRIEF: u8 = 2;
 const WITH_DOSES: u8 = 4;
 const WITH_END: u8 = 8;
 const WITH_FITTED: u8 = 16;
+const WITH_STRENGTH: u8 = 32;
 
 const BASE: u8 = 1;
 const OWN_VOLUME: u8 = 2;
@@ -56,7 +58,8 @@ pub(super) fn write(lesson: &Lesson, body: &mut Vec<u8>) {
         | flag(script.brief.is_some(), WITH_BRIEF)
         | flag(script.doses.is_some(), WITH_DOSES)
         | flag(script.end.is_some(), WITH_END)
-        | flag(fitted.is_some(), WITH_FITTED);
+        | flag(fitted.is_some(), WITH_FITTED)
+        | flag(fitted.is_some_and(|fitted| fitted.strength_mg_ml.is_some()), WITH_STRENGTH);
     if flags == 0 && *level == Level::default() {
         return;
     }
@@ -132,7 +135,7 @@ pub(super) fn read(mut rest: &[u8], lesson: &mut Lesson) -> Result<(), LinkError
     }
     let rest = &mut rest;
     lesson.level = Level::of_number(read_byte(rest)?).ok_or(NEWER)?;
-    let flags = read_flags(rest, WITH_TITLE | WITH_BRIEF | WITH_DOSES | WITH_END | WITH_FITTED)?;
+    let flags = read_flags(rest, WITH_TITLE | WITH_BRIEF | WITH_DOSES | WITH_END | WITH_FITTED | WITH_STRENGTH)?;
     if flags & WITH_TITLE != 0 {
         lesson.title = read_text(rest, &TITLE, Place::Lesson { key: "title" })?;
     }
@@ -153,7 +156,12 @@ pub(super) fn read(mut rest: &[u8], lesson: &mut Lesson) -> Result<(), LinkError
         for (number, limits) in numbers.iter_mut().zip(&fitted::LIMITS) {
             *number = read_value(rest, limits, Place::Lesson { key: limits.key })?;
         }
-        lesson.fitted = Some(Fitted::of(numbers).map_err(LinkError::OutOfLimits)?);
+        let mut strength_mg_ml = None;
+        if flags & WITH_STRENGTH != 0 {
+            let limits = &fitted::STRENGTH;
+            strength_mg_ml = Some(read_value(rest, limits, Place::Lesson { key: limits.key })?);
+        }
+        lesson.fitted = Some(Fitted::of(numbers, strength_mg_ml).map_err(LinkError::OutOfLimits)?);
     }
     if rest.is_empty() { Ok(()) } else { Err(NEWER) }
 }

@@ -1,8 +1,6 @@
 //! Counting: each question of the lesson over all slips.
 
-use crate::chemistry::Reagent;
 use crate::colour::Band;
-use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::{
     Ask, AskEntry, At, ChoiceQuestion, Counted, Guess, LedgerRow, Match, Question, Seconds, Sheet, Sorted,
 };
@@ -12,7 +10,7 @@ use super::{
     in_order,
 };
 use crate::view::asks::{PlaceKey, ideas_of_guess};
-use crate::view::explanation::{Compared, Told, compare, rounded, told_answers_of};
+use crate::view::explanation::{Compared, Told, compare, told_answers_of};
 
 /// Slips with their answers in order.
 pub(super) struct Count<'a> {
@@ -52,8 +50,7 @@ impl<'a> Count<'a> {
     }
 
     fn who(&self, index: usize) -> String {
-        let Counted { slip, file, .. } = self.sorted.counted[index];
-        if slip.signed.is_empty() { file.to_owned() } else { slip.signed.clone() }
+        self.sorted.counted[index].who().to_owned()
     }
 
     fn row(&self, at: At) -> Option<&LedgerRow> {
@@ -203,28 +200,20 @@ impl<'a> Count<'a> {
     fn times(&self) -> Vec<TimesView> {
         let session = &self.run.session;
         let mut times = Vec::new();
-        let doses = session.answers().iter().zip(session.steps()).enumerate();
-        for (dose, (answer, step)) in doses.filter(|(_, (_, step))| step.reagent == Reagent::Acid) {
-            for beaker in 0..session.bench().len() {
-                for finish in Band::ALL {
-                    let said = self.sheets.iter().filter_map(|sheet| sheet.doses.get(dose));
-                    let stand = said.flat_map(|said| &said.times).filter(|time| !time.taken_back);
-                    let seconds = stand
-                        .filter(|time| time.beaker == beaker && time.finish == finish)
-                        .map(|time| f64::from(time.since_ds) / 10.0);
-                    let Some(spread) = Spread::of(seconds.collect()) else { continue };
-                    let kelvin = session.reading(beaker, answer.poured_s()).temperature_k;
-                    times.push(TimesView {
-                        number: step.number,
-                        beaker,
-                        celsius: rounded(kelvin - CELSIUS_ZERO_K, 1),
-                        finish: finish.key(),
-                        spread,
-                        computed: session.finish_s(answer, beaker, finish),
-                    });
-                }
-            }
-        }
+        self.run.each_pressed(self.sheets.iter(), &mut |dose, beaker, finish, stand| {
+            let seconds = stand.into_iter().map(|(_, seconds)| seconds);
+            let (Some(spread), Some(answer)) = (Spread::of(seconds.collect()), session.answers().get(dose)) else {
+                return;
+            };
+            times.push(TimesView {
+                number: dose_of(self.run, dose).1,
+                beaker,
+                celsius: self.run.celsius(dose, beaker, 0.0),
+                finish: finish.key(),
+                spread,
+                computed: session.finish_s(answer, beaker, finish),
+            });
+        });
         times
     }
 
