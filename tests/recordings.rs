@@ -96,18 +96,6 @@ fn recordings_of_two_temperatures_tell_the_energy_that_went_into_them() {
     }
 }
 
-/// A slow electrode is told as its lag, and no cause is made up for what it does.
-#[test]
-fn the_lag_of_the_electrode_is_no_difference_between_beakers() {
-    let slow = Values { lag_s: 8.0, ..Values::of(&Lesson::default()) };
-    let mut screen = Screen::new().unwrap();
-    let place = placed(0, 21.0, &[20.0, 260.0]);
-    screen.read_probe(0, &recorded(&slow, place.celsius, &place.doses_s), &[]).unwrap();
-    let fit = screen.fit_probes(&[place], &keys(&["acidFactor", "lag"])).unwrap();
-    assert!((fit.estimates[1].1[0] - 8.0).abs() < 0.2, "{:?}", fit.estimates);
-    assert!(fit.causes.is_empty(), "{:?}", fit.causes);
-}
-
 /// A reading that was bumped stands out in its own recording.
 #[test]
 fn a_reading_that_does_not_fit_is_flagged_with_its_recording_and_its_second() {
