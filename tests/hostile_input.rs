@@ -4,7 +4,11 @@
 #[path = "fuzz/readers.rs"]
 mod readers;
 
+use std::time::Duration;
+
 use readers::{LONGEST_READ, READERS, is_slow};
+use turnback::colour::Band;
+use turnback::lesson::{Act, Entry, Guess, Lesson, Pile, Reached, SLIP_MAX_CHARS, Slip};
 
 #[test]
 fn every_seed_of_every_reader_is_read_in_time_and_without_a_panic() {
@@ -45,4 +49,32 @@ fn a_reader_that_takes_too_long_is_told() {
     }
     assert!(is_slow(dawdling, b""));
     assert!(!is_slow(|_| (), b""));
+}
+
+/// A text full of slips, no two alike and all of one lesson: as many as may be pasted at once.
+#[test]
+fn a_pile_of_as_many_slips_as_may_be_pasted_is_sorted_in_time() {
+    let code = Lesson::default().code();
+    let guess = Guess { at_once: Some(Band::Red), ..Guess::default() };
+    let (mut text, mut count) = (String::new(), 0);
+    loop {
+        let entries = vec![Entry { at_ds: 0, room_ds: 0, act: Act::Lock(guess.clone()) }];
+        let (reached, signed) = (Reached { code, now_ds: count }, format!("{count}"));
+        let line = Slip { lesson: code, reached, attempt: 1, signed, note: String::new(), entries }.line();
+        if text.len() + line.len() >= SLIP_MAX_CHARS {
+            break;
+        }
+        text.push_str(&line);
+        text.push('\n');
+        count += 1;
+    }
+    let mut pile = Pile::default();
+    let before = readers::processor_time();
+    pile.add("all", &text);
+    let read = readers::processor_time() - before;
+    let counted = pile.sorted(code).counted.len();
+    let sorted = readers::processor_time() - before - read;
+    println!("{count} slips: read in {read:?}, sorted in {sorted:?}");
+    assert_eq!((pile.len(), counted), (count as usize, count as usize));
+    assert!(sorted < Duration::from_millis(500), "{sorted:?}");
 }

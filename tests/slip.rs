@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use turnback::colour::{Band, Clarity};
 use turnback::lesson::{
-    Act, Entry, First, Guess, GuessText, Lesson, LinkError, NOTE_MAX_CHARS, Reached, Run, SIGNED_MAX_CHARS,
+    Act, Entry, First, Guess, GuessText, Kept, Lesson, LinkError, NOTE_MAX_CHARS, Reached, Run, SIGNED_MAX_CHARS,
     SLIP_MAX_CHARS, Seconds, Slip, WHY_MAX_CHARS, line, paragraphs,
 };
 use turnback::session::{Session, Stage};
@@ -15,6 +15,9 @@ const GOLDEN: &str = "slip1.iwHq6tFmpc_5ebdYnBgBBj03YiDXkBhOb3Qgc3VyZSBhYm91dCBk
 
 /// The first run of version 1, of the same lesson.
 const GOLDEN_RUN: &str = "run1.XyGIJ9wLwD70A7gXuBfIAQqsAtIB2AQHBKwCPAMAFAIA1ALP-Xm3WJwYCQFkAAJkAB8ABAN-BAXcAQACBAbcAQAABeEBAAIECeEBAAEJ4QGsAgAK4QGsAhADnBisAgQCR7Opsw";
+
+/// What the first release kept of the same lesson on a device, where it may lie until the next one is opened.
+const GOLDEN_KEPT: &str = "kept1.zAEhiCfcC8A-9AO4F7gXyAEKrALSAdgEBwSsAjwDABQCANQCAAAAAABgc0ANBGQAAAVtaXhlcwFkAARkAAYKbWFrZXNSZWFjdAJkAD8ABAN-BChUaGUgc29saWQgaXMgPGI-c2xvdzwvYj47IGl0CndhaXRzLiDwn6eqBdwBAAIEBtwBAAAF4QEAAgQJ4QEAAQnhAawCAArhAawCEAOcGKwCBAIInBisAgY9N2Ig15AHnBisAhhOb3Qgc3VyZSBhYm91dCBkb3NlIG9uZS6uR75Q";
 
 fn student() -> Session {
     let mut session = Session::new(Lesson::default()).expect("begins");
@@ -70,6 +73,18 @@ fn the_first_slip_and_the_first_run_are_read_for_ever() {
     let run = Run::of(session.lesson(), reached, session.record());
     assert_eq!(run.text(), GOLDEN_RUN);
     assert_eq!(read, run);
+}
+
+#[test]
+fn what_the_first_release_kept_on_a_device_is_gone_on_with_for_ever() {
+    let session = student();
+    assert_eq!(session.kept_text(), GOLDEN_KEPT);
+    let kept = Kept::from_text(GOLDEN_KEPT).expect("kept by the first release");
+    assert_eq!(kept.entries, session.record());
+    let resumed = Session::resume(kept.lesson, kept.now_s, &kept.entries).expect("goes on");
+    assert_eq!(resumed.stage(), session.stage());
+    assert_eq!(resumed.clock().now_s(), session.clock().now_s());
+    assert_eq!(resumed.check_code(), session.check_code());
 }
 
 #[test]
@@ -231,7 +246,7 @@ proptest! {
             prop_assert_eq!(slip.lesson, slip.lesson);
         }
         let _ = Run::from_text(&sealed("run1."));
-        if let Ok(kept) = turnback::lesson::Kept::from_text(&sealed("kept1.")) {
+        if let Ok(kept) = Kept::from_text(&sealed("kept1.")) {
             let _ = Session::resume(kept.lesson, kept.now_s, &kept.entries);
         }
     }

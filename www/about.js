@@ -39,8 +39,7 @@ const NOT_MEASURED = ["fitted", "calibrated", "invented"];
 const LEFT_OUT = ["hydration", "tapWater", "electrode", "dye", "bottle", "shape", "lens", "dilution"];
 const CHECKED = ["water", "equilibria", "kinetics", "paths", "laws", "colour", "hand", "bits"];
 const DEVICE = ["nothing", "link", "host", "tab"];
-const ONE_FILE = "turnback.html";
-const BESIDE = ["network.html", ONE_FILE, "licences.txt"];
+const BESIDE = ["network", "turnback", "licences"];
 const GROUPS = ["chemistry", "colour", "dye"];
 
 /** The place. */
@@ -53,6 +52,12 @@ export class About {
     this.words = words;
     const t = words.t.bind(words);
     const rows = engine.constants();
+    /** What lies beside the page in a release; the page for the network's keeper in each language. @type {Record<string, string | undefined>} */
+    const beside = {
+      network: NAMES[`${words.language}/network.html`],
+      turnback: NAMES["turnback.html"],
+      licences: NAMES["licences.txt"],
+    };
     /** @param {string} list @param {string[]} keys */
     const lines = (list, keys) => element("ul", {}, ...keys.map((key) => element("li", {}, t(`about.${list}.${key}`))));
     this.children = [
@@ -92,15 +97,14 @@ export class About {
       lines("check", CHECKED),
       element("h3", {}, t("about.device")),
       lines("device", DEVICE),
-      // What lies beside the page in a release.
       element(
         "ul",
-        { hidden: !(BESIDE[0] in NAMES) },
+        { hidden: beside.turnback === undefined },
         ...BESIDE.map((name) =>
           element(
             "li",
             {},
-            element("a", { href: NAMES[name], download: name === ONE_FILE }, t(`about.beside.${name.split(".")[0]}`)),
+            element("a", { href: beside[name], download: name === "turnback" }, t(`about.beside.${name}`)),
           ),
         ),
       ),

@@ -1,6 +1,7 @@
 // Which language the page speaks: chosen on this device, else asked for by the address (?lang=es), else the browser's.
 
 import { element } from "./element.js";
+import { NAMES } from "./names.js";
 import { part } from "./part.js";
 import { LANGUAGES } from "./pkg/languages.js";
 
@@ -62,6 +63,9 @@ export function askFor(wanted) {
 export function dress({ tag, direction }) {
   document.documentElement.lang = tag;
   document.documentElement.dir = direction;
+  // What a device shows of the installed page; a release has it in each language.
+  const manifest = NAMES[`${tag}/turnback.webmanifest`];
+  if (manifest) document.querySelector("link[rel=manifest]")?.setAttribute("href", manifest);
 }
 
 /** Keeps a choice for the next visit, where the device lets it. @param {Language} chosen */

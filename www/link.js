@@ -4,8 +4,12 @@ import { element } from "./element.js";
 
 /** @typedef {import("./i18n.js").Words} Words */
 
+/** Was the page opened from a folder? Its address means nothing on any other device. */
+export const FROM_FOLDER = location.protocol === "file:";
+
 /**
- * A field with the whole link and a button that copies it.
+ * A field with the whole link and a button that copies it. From a folder it is the part behind a hosted page's address, and
+ * it says so.
  * @param {Words} words
  * @param {string} link
  * @param {string} place makes the ids of this field its own
@@ -44,22 +48,23 @@ export function linkField(words, link, place, say) {
         }
       },
     },
-    t("link.copy"),
+    t(FROM_FOLDER ? "link.copyPart" : "link.copy"),
   );
   return element(
     "div",
     { class: "link-field" },
-    element("label", { for: field.id }, t("link.label")),
+    FROM_FOLDER ? element("p", { class: "warn" }, t("link.folder")) : "",
+    element("label", { for: field.id }, t(FROM_FOLDER ? "link.part" : "link.label")),
     element("div", { class: "link-row" }, field, copy),
     said,
   );
 }
 
 /**
- * The whole address of a lesson.
+ * The whole address of a lesson; from a folder only its part from the # on.
  * @param {string} fragment
  * @returns {string}
  */
 export function wholeLink(fragment) {
-  return `${location.href.split("#")[0]}#${fragment.replace(/^#/, "")}`;
+  return `${FROM_FOLDER ? "" : location.href.split("#")[0]}#${fragment.replace(/^#/, "")}`;
 }

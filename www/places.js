@@ -46,8 +46,12 @@ export class Places {
     this.here = place;
     for (const key of PLACES) byId(`${key}-place`).hidden = key !== place;
     for (const sign of this.signs) {
-      if (sign.dataset.place === place) sign.setAttribute("aria-current", "page");
-      else sign.removeAttribute("aria-current");
+      if (sign.dataset.place !== place) sign.removeAttribute("aria-current");
+      else {
+        sign.setAttribute("aria-current", "page");
+        // On a narrow screen the signs stand in a line that is wider than the screen.
+        sign.scrollIntoView({ block: "nearest", inline: "nearest" });
+      }
     }
     this.onGo(place);
     if (withFocus) (place === "bench" ? byId("card-heading") : byId(`${place}-heading`)).focus();

@@ -4,7 +4,7 @@ import { stockName } from "./dilution.js";
 import { element } from "./element.js";
 import { NumberField } from "./field.js";
 import { keySheets } from "./key.js";
-import { wholeLink } from "./link.js";
+import { FROM_FOLDER, wholeLink } from "./link.js";
 import { studentSheets } from "./paper.js";
 import { prepSheets } from "./prep.js";
 import { safetySheets } from "./safety.js";
@@ -144,7 +144,7 @@ export class PrintRoom {
     const { engine, words } = this;
     const { beakers } = engine.recipe();
     const made = engine.share();
-    const link = made.ok ? wholeLink(made.fragment) : "";
+    const link = made.ok && !FROM_FOLDER ? wholeLink(made.fragment) : "";
     const qr = link ? qrCode(engine, words, link) : null;
     const questions = engine.questions();
     const { shows } = engine.level();

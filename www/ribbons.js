@@ -142,7 +142,6 @@ export class Ribbons {
               "span",
               {
                 class: at > (this.span.from + this.span.to) / 2 ? "flag left" : "flag",
-                title: this.words.t("ribbon.flag", { colour: this.words.t(`colour.${guess.band}`) }),
               },
               element("span", { class: "flag-letter" }, guess.letter),
             );

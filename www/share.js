@@ -1,7 +1,7 @@
 // Share: the lesson as a link, as a code to photograph, and as a file that can be read, kept and mended.
 
 import { element } from "./element.js";
-import { linkField, wholeLink } from "./link.js";
+import { FROM_FOLDER, linkField, wholeLink } from "./link.js";
 
 /**
  * @typedef {import("./deskengine.js").DeskEngine} Engine
@@ -87,6 +87,8 @@ export class Share {
       linkField(words, link, "plan", this.say),
       element("p", { class: "quiet" }, words.t("share.length", { chars: link.length })),
     );
+    // A code of a folder's address would open nothing.
+    if (FROM_FOLDER) return this.code.replaceChildren();
     const code = qrCode(this.engine, words, link);
     this.code.replaceChildren(
       ...(code

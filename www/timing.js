@@ -37,8 +37,8 @@ export class Timing {
       { class: "timing", "aria-labelledby": "timing-heading" },
       element("h3", { id: "timing-heading" }, words.t("timing.heading")),
       element("p", { class: "field" }, element("label", { for: "finish" }, words.t("timing.finish")), this.choice),
-      this.rule,
       this.buttons,
+      this.rule,
       this.list,
     );
     /** What is shown; it is built anew only when that changes, so that the keyboard stays where it is. */

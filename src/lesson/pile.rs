@@ -87,24 +87,46 @@ impl Pile {
         self.received.is_empty()
     }
 
-    /// Sorts the pile for a lesson.
+    /// Sorts the pile for a lesson. However many slips were pasted together, it takes little more than their number.
     pub fn sorted(&self, lesson: CheckCode) -> Sorted<'_> {
-        let mut sorted = Sorted::default();
-        for Received { file, slip } in &self.received {
+        let slips = || self.received.iter().map(|one| one.slip.as_ref().ok());
+        let mut laid = Laid {
+            twins: firsts(slips().map(|slip| slip.map(Slip::line).unwrap_or_default()).collect()),
+            names: firsts(slips().map(|slip| slip.map(|slip| slip.signed.clone()).unwrap_or_default()).collect()),
+            counted: vec![None; self.received.len()],
+            namesakes: vec![Vec::new(); self.received.len()],
+            aside: Vec::new(),
+        };
+        for (index, Received { file, slip }) in self.received.iter().enumerate() {
             match slip {
                 Ok(slip) if slip.lesson != lesson => {
-                    sorted.aside.push(Aside { lesson: Some(slip.lesson), ..Aside::of(file, "otherLesson") });
+                    laid.aside.push(Aside { lesson: Some(slip.lesson), ..Aside::of(file, "otherLesson") });
                 }
-                Ok(slip) if slip.is_blank() => sorted.aside.push(Aside::of(file, "blank")),
-                Ok(slip) => sorted.lay(Counted { file, slip, remark: None }),
+                Ok(slip) if slip.is_blank() => laid.aside.push(Aside::of(file, "blank")),
+                Ok(slip) => laid.lay(index, Counted { file, slip, remark: None }),
                 Err(error) => {
                     let version = if let LinkError::Newer { version } = error { Some(*version) } else { None };
-                    sorted.aside.push(Aside { version, ..Aside::of(file, error.key()) });
+                    laid.aside.push(Aside { version, ..Aside::of(file, error.key()) });
                 }
             }
         }
-        sorted
+        Sorted { counted: laid.counted.into_iter().flatten().collect(), aside: laid.aside }
     }
+}
+
+/// For each text the place of the first that is the same.
+fn firsts(texts: Vec<String>) -> Vec<usize> {
+    let mut firsts = vec![0; texts.len()];
+    let mut ordered: Vec<(String, usize)> = texts.into_iter().zip(0..).collect();
+    ordered.sort_unstable();
+    let mut first = 0;
+    for (at, (text, place)) in ordered.iter().enumerate() {
+        if at == 0 || ordered[at - 1].0 != *text {
+            first = *place;
+        }
+        firsts[*place] = first;
+    }
+    firsts
 }
 
 impl<'a> Counted<'a> {
@@ -120,22 +142,37 @@ impl<'a> Aside<'a> {
     }
 }
 
-impl<'a> Sorted<'a> {
+/// A pile while it is sorted; places are those of what was received.
+struct Laid<'a> {
+    /// The first of which each is an exact copy.
+    twins: Vec<usize>,
+    /// The first that was signed with the same name.
+    names: Vec<usize>,
+    /// What counts, at its own place.
+    counted: Vec<Option<Counted<'a>>>,
+    /// At the place of the first of a name, what counts of it, in order.
+    namesakes: Vec<Vec<usize>>,
+    aside: Vec<Aside<'a>>,
+}
+
+impl<'a> Laid<'a> {
     /// Counts a slip, unless the same person's is there already.
-    fn lay(&mut self, mut new: Counted<'a>) {
-        if let Some(twin) = self.counted.iter().find(|other| other.slip == new.slip) {
+    fn lay(&mut self, index: usize, mut new: Counted<'a>) {
+        let name = self.names[index];
+        if let Some(twin) = self.counted[self.twins[index]] {
             if new.slip.is_somebodys() {
-                let instead = Some(twin.file);
-                self.aside.push(Aside { instead, ..Aside::of(new.file, "duplicate") });
+                self.aside.push(Aside { instead: Some(twin.file), ..Aside::of(new.file, "duplicate") });
                 return;
             }
             // Two people who only chose may well have chosen alike: only the teacher can tell.
             new.remark = Some(("alike", twin.file));
-        } else if let Some(index) = self.counted.iter().position(|other| same_name(other.slip, new.slip)) {
-            let other = self.counted[index];
+        } else if !new.slip.signed.is_empty()
+            && let Some(other) = self.namesakes[name].first().and_then(|first| self.counted[*first])
+        {
             if begins_with(new.slip, other.slip) {
                 self.aside.push(Aside { instead: Some(new.file), ..Aside::of(other.file, "earlier") });
-                self.counted.remove(index);
+                let first = self.namesakes[name].remove(0);
+                self.counted[first] = None;
             } else if begins_with(other.slip, new.slip) {
                 self.aside.push(Aside { instead: Some(other.file), ..Aside::of(new.file, "earlier") });
                 return;
@@ -143,12 +180,9 @@ impl<'a> Sorted<'a> {
                 new.remark = Some(("sameName", other.file));
             }
         }
-        self.counted.push(new);
+        self.namesakes[name].push(index);
+        self.counted[index] = Some(new);
     }
-}
-
-fn same_name(one: &Slip, other: &Slip) -> bool {
-    !one.signed.is_empty() && one.signed == other.signed
 }
 
 /// Is the other slip an earlier state of this one?

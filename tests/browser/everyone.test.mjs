@@ -11,6 +11,10 @@ import { changed, contrasts, pieces } from "./pixels.mjs";
 
 /** WCAG 2.2, success criterion 1.4.3, text of any size. */
 const TEXT_RATIO = 4.5;
+/** WCAG 2.2, success criterion 1.4.11: what shows where a control is, or what a mark says. */
+const EDGE_RATIO = 3;
+/** WCAG 2.2, success criterion 1.4.6, for whoever asks the machine for more contrast. */
+const MORE_RATIO = 7;
 /** No page has so many places where the keyboard can stand. */
 const MOST_TABS = 150;
 /** WCAG 2.2, success criterion 1.4.12. */
@@ -56,6 +60,91 @@ for (const forcedColors of /** @type {const} */ (["none", "active"]))
     t.diagnostic(`${read} pieces of text, the least contrast ${least.toFixed(2)}:1`);
     assert.ok(read > 200);
   });
+
+test(`every control and every mark stands out from its ground by ${EDGE_RATIO}:1`, async (t) => {
+  const { page } = await visit(t);
+  let seen = 0;
+  await tour(page, async (where) => {
+    await page.waitForTimeout(300);
+    // A few pixels across the left edge of each: ground, edge, and what is inside.
+    const edges = await page.evaluate(() => {
+      const all = document.querySelectorAll(
+        "button, select, textarea, input[type=text], .chip, .segments span, .letters .here, .ribbons .cursor, .flag-letter",
+      );
+      return [...all].flatMap((one) => {
+        const { borderInlineStartWidth, backgroundColor } = getComputedStyle(one);
+        // A way sign has no edge: its words say where it is, and they are measured as words.
+        const hasEdge = borderInlineStartWidth !== "0px" || one.matches(".cursor, .here, .flag-letter");
+        if (!hasEdge || !one.checkVisibility({ visibilityProperty: true })) return [];
+        if (one.closest("[aria-disabled=true], .unseen, .skip")) return [];
+        const { x, y, width, height } = one.getBoundingClientRect();
+        const top = document.elementFromPoint(x + width / 2, y + height / 2);
+        if (!top || !(one.contains(top) || top.contains(one) || one.closest("label")?.contains(top))) return [];
+        if (x < 3 || y < 0 || y + height > innerHeight) return [];
+        const words = `${one.localName}#${one.id}.${one.className} ${one.textContent?.slice(0, 20)} on ${backgroundColor}`;
+        return [{ words, x: Math.round(x) - 3, y: Math.round(y + height / 2), width: 7, height: 2 }];
+      });
+    });
+    const faint = (await contrasts(page, edges)).filter(({ ratio }) => ratio < EDGE_RATIO);
+    seen += edges.length;
+    assert.deepEqual(faint, [], where);
+  });
+  t.diagnostic(`${seen} edges`);
+  assert.ok(seen > 100, `${seen} edges were seen`);
+});
+
+test(`who asks for more contrast gets ${MORE_RATIO}:1`, async (t) => {
+  const { page } = await visit(t, { context: { contrast: "more" } });
+  await tour(page, async (where) => {
+    await page.waitForTimeout(300);
+    const faint = (await contrasts(page, await pieces(page))).filter(({ ratio }) => ratio < MORE_RATIO);
+    assert.deepEqual(faint, [], where);
+  });
+});
+
+test("held at the fastest speed nothing on the screen moves; let go it does", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await page.check("input[name=speed][value='16']");
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.click("#hold");
+  // The words follow the pictures four times a second.
+  await page.waitForTimeout(1500);
+  assert.equal(await page.evaluate(() => document.getAnimations().length), 0);
+  const before = await page.screenshot();
+  await page.waitForTimeout(1500);
+  assert.ok(before.equals(await page.screenshot()), "the same screen, to the last pixel");
+  await page.click("#hold");
+  await page.waitForTimeout(1500);
+  assert.ok(!before.equals(await page.screenshot()));
+});
+
+test("whatever can be used is the browser's own control, and pictures are named", async (t) => {
+  const { page } = await visit(t);
+  await tour(page, async (where) => {
+    const found = await page.evaluate(() => {
+      const played = document.querySelectorAll(
+        "[role=button], [role=link], [role=checkbox], [role=radio], [role=slider], [role=tab], [role=textbox], [onclick]",
+      );
+      const shown = (/** @type {Element} */ one) => one.checkVisibility({ visibilityProperty: true });
+      const pictures = [...document.querySelectorAll("canvas, svg")].filter(
+        (one) => shown(one) && !one.closest("[aria-hidden=true]"),
+      );
+      // What only shows when a mouse rests on it is lost to a finger and to the keyboard.
+      const hovered = document.querySelectorAll("body [title]");
+      return {
+        played: [...played, ...hovered].map((one) => one.outerHTML.slice(0, 80)),
+        nameless: pictures
+          .filter((one) => !one.closest("[role=img][aria-label]") && !one.closest("button, label, figure"))
+          .map((one) => one.outerHTML.slice(0, 80)),
+        pictures: pictures.length,
+      };
+    });
+    assert.deepEqual(found.played, [], where);
+    assert.deepEqual(found.nameless, [], where);
+  });
+});
 
 test("the keyboard walks the page in the order in which it is read, is always seen, and comes round", async (t) => {
   const { page } = await visit(t);
@@ -122,8 +211,11 @@ test("help stands at the same place everywhere", async (t) => {
   await tour(page, async () => {
     places.push(await page.locator("[data-place=about]").boundingBox());
   });
-  const left = places.map((box) => Math.round(/** @type {{y: number}} */ (box).y));
-  assert.equal(new Set(left).size, 1, String(left));
+  const corners = places.map((box) => {
+    const { x, y } = /** @type {{x: number, y: number}} */ (box);
+    return `${Math.round(x)}, ${Math.round(y)}`;
+  });
+  assert.equal(new Set(corners).size, 1, corners.join("; "));
 });
 
 /** Words that are cut off, where nothing scrolls to them. @param {Page} page @returns {Promise<string[]>} */
@@ -183,6 +275,17 @@ test("in greyscale every colour keeps a pattern of its own beside its letter and
       await beaker.innerText(),
       /(red|orange|yellow|lime|green|teal|blue|violet)[\s\S]*(clear|hazy|cloudy|milky)/,
     );
+  // These words are seen in grey as well, and the letter of the band stands out of its strip.
+  await page.waitForTimeout(500);
+  const words = await page.locator(".beaker-words").evaluateAll((all) => all.map((one) => one.textContent ?? ""));
+  const read = (await contrasts(page, await pieces(page))).filter((piece) =>
+    words.some((all) => all.includes(piece.words)),
+  );
+  assert.ok(read.length >= 9, `${read.length} pieces`);
+  assert.deepEqual(
+    read.filter(({ ratio }) => ratio < TEXT_RATIO),
+    [],
+  );
 });
 
 test("a finger alone plays a dose on a phone", async (t) => {

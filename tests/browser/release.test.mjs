@@ -13,6 +13,7 @@ import { networkPage } from "../tools/network.mjs";
 import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
 import { integrity } from "../tools/served.mjs";
+import { languages, nameIn } from "../tools/words.mjs";
 import { barriers } from "./axe.mjs";
 import { launchFirefox } from "./firefox.mjs";
 import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
@@ -27,6 +28,7 @@ import {
   visit,
   watch,
 } from "./harness.mjs";
+import { readWords, tags } from "./words.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -53,9 +55,10 @@ after(async () => {
  * A fresh page that is watched; its complaints are the test's.
  * @param {import("node:test").TestContext} t
  * @param {string} here the only origin, or the folder, that it may load from
+ * @param {string} [locale] what the browser is set to
  */
-async function fresh(t, here) {
-  const context = await (await chromiumBrowser()).newContext({ viewport: { width: 1366, height: 768 } });
+async function fresh(t, here, locale = "en") {
+  const context = await (await chromiumBrowser()).newContext({ viewport: { width: 1366, height: 768 }, locale });
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -122,32 +125,77 @@ test("each compressed twin is the file that it stands for", async () => {
     assert.ok(existsSync(join(folder, `${name}.gz`)) && existsSync(join(folder, `${name}.br`)), `${name} has no twin`);
 });
 
-test("the page for the network's keeper tells the size and digest of every file, is linked from About, and has no barrier", async (t) => {
-  const { page } = await fresh(t, host.origin);
-  await open(page, `${host.origin}/`);
-  await page.getByRole("button", { name: "About", exact: true }).click();
-  await page.getByRole("link", { name: /looks after the network/ }).click();
-  await page.waitForURL(/network\.html$/);
-  const rows = await page
-    .locator("tbody tr")
-    .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
-  const told = rows.filter(([name]) => name !== "Together");
-  assert.ok(told.length >= 8, `${told.length} files are told`);
-  for (const [name, bytes, , , digest] of told) {
-    const content = await readFile(join(folder, name));
-    assert.equal(bytes.replaceAll("\u00a0", ""), String(content.length), name);
-    assert.equal(digest, integrity(content), name);
+for (const tag of await tags()) {
+  const { sentences } = await readWords(tag);
+
+  test(`${tag}: the page for the network's keeper tells the size and digest of every file, is linked from About, and has no barrier`, async (t) => {
+    const { page } = await fresh(t, host.origin, tag);
+    await open(page, `${host.origin}/`);
+    await page.getByRole("button", { name: sentences["place.about"], exact: true }).click();
+    await page.getByRole("link", { name: sentences["about.beside.network"] }).click();
+    await page.waitForURL(new RegExp(`/${nameIn("network.html", tag)}$`));
+    assert.equal(await page.locator("html").getAttribute("lang"), tag);
+    assert.equal(await page.locator("h1").innerText(), sentences["network.heading"]);
+    const rows = await page
+      .locator("tbody tr:not(.together)")
+      .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
+    assert.ok(rows.length >= 8, `${rows.length} files are told`);
+    for (const [name, bytes, , , digest] of rows) {
+      const content = await readFile(join(folder, name));
+      assert.equal(bytes.replaceAll("\u00a0", ""), String(content.length), name);
+      assert.equal(digest, integrity(content), name);
+    }
+    // Every sentence of it is there, and none was left as its key or with a hole.
+    const words = await page.locator("body").innerText();
+    for (const [key, sentence] of Object.entries(sentences).filter(([key]) => key.startsWith("network."))) {
+      if (/^network\.(title|languages|stored\.nothing)$/.test(key)) continue;
+      for (const part of sentence.split(/\{\w+\}/)) assert.ok(words.includes(part), `${key}: ${part}`);
+    }
+    assert.doesNotMatch(words.replace(/network\.(\w+\.)?html/g, ""), /\bnetwork\.\w|\{\w+\}|undefined/);
+    assert.deepEqual(await barriers(page), []);
+    await screenshot(page, `network-${tag}`, { fullPage: true });
+    for (const other of (await tags()).filter((one) => one !== tag)) {
+      await page.locator(`nav a[hreflang=${other}]`).click();
+      assert.equal(await page.locator("html").getAttribute("lang"), other);
+      await page.goBack();
+    }
+  });
+
+  test(`${tag}: what a device shows of the installed page is in the page's language`, async (t) => {
+    const { page } = await fresh(t, host.origin, tag);
+    await open(page, `${host.origin}/`);
+    // As the browser itself reads it.
+    const session = await page.context().newCDPSession(page);
+    const { url, errors, data } = await session.send("Page.getAppManifest");
+    assert.deepEqual(errors, []);
+    assert.equal(url, `${host.origin}/${nameIn("turnback.webmanifest", tag)}`);
+    const told = JSON.parse(String(data));
+    assert.deepEqual([told.lang, told.description], [tag, sentences["manifest.description"]]);
+    // It is one app, whatever it is called.
+    const english = JSON.parse(await readFile(join(folder, "turnback.webmanifest"), "utf8"));
+    assert.deepEqual([told.id, told.start_url, told.scope], [english.id, english.start_url, english.scope]);
+  });
+}
+
+test("what the page itself never says is not loaded with its words", async () => {
+  for (const name of made.files.filter((name) => /^locales\/.*\.json$/.test(name))) {
+    const keys = Object.keys(JSON.parse(await readFile(join(folder, name), "utf8")));
+    assert.ok(keys.length > 1000, `${name}: ${keys.length} sentences`);
+    assert.deepEqual(
+      keys.filter((key) => /^(network|manifest)\./.test(key)),
+      [],
+    );
   }
-  assert.deepEqual(await barriers(page), []);
-  await screenshot(page, "network", { fullPage: true });
 });
 
-test("a script that stores or sends what the page for the network's keeper doesn't tell is not released", () => {
+test("a script that stores or sends what the page for the network's keeper doesn't tell is not released", async () => {
   const facts = { loaded: [], onWish: [], looks: "", policy: "", headers: {}, packages: [] };
-  assert.match(networkPage({ ...facts, script: "" }), /no cookie/);
-  assert.match(networkPage({ ...facts, script: "localStorage.a" }), /local storage: what/);
+  const all = await languages(PAGE_ROOT);
+  const page = (/** @type {string} */ script) => networkPage({ ...facts, script }, all[0], all);
+  assert.match(page(""), /no cookie/);
+  assert.match(page("localStorage.a"), /local storage: what/);
   for (const script of ["document.cookie", "indexedDB.open()", "new WebSocket(a)", "navigator.sendBeacon(a)"])
-    assert.throws(() => networkPage({ ...facts, script }), /say so/, script);
+    assert.throws(() => page(script), /say so/, script);
 });
 
 test("the notices name every package that is inside, with a text for each", async () => {
@@ -202,6 +250,42 @@ test("the one-file page runs from a folder in Chromium under its own policy, and
   await served.page.goto(`${served.origin}/#${link.replace(/^#/, "")}`);
   await comesTo(served.page, "brief");
   assert.equal(await codeOfLesson(served.page), code);
+});
+
+test("a page that was opened from a folder says at Share that a link from it opens nothing, and offers what does", async (t) => {
+  const { page } = await fresh(t, pathToFileURL(folder).href);
+  await page.goto(pathToFileURL(join(folder, "turnback.html")).href);
+  await comesTo(page, "brief");
+  await page.click("[data-place=plan]");
+  const share = page.locator("section", { has: page.locator("#share-heading") });
+  assert.match(await share.locator(".link-field .warn").innerText(), /opened from a folder.*another device.*file/s);
+  const part = await page.inputValue("#plan-link");
+  await share.scrollIntoViewIfNeeded();
+  await screenshot(page, "from-a-folder");
+  assert.match(part, /^#v1\.[\w-]+$/);
+  assert.equal(await share.locator("img.qr").count(), 0, "a code to photograph would open nothing");
+  for (const place of ["bench", "plan", "paper", "retell"]) {
+    await page.click(`[data-place=${place}]`);
+    const told = await page.evaluate(() => [
+      document.body.innerText,
+      ...[...document.querySelectorAll("input, textarea")].map(
+        (field) => /** @type {HTMLInputElement} */ (field).value,
+      ),
+    ]);
+    assert.doesNotMatch(told.join("\n"), /file:\/\//, place);
+  }
+  // What is offered works: the file, and the part behind the address of a hosted page.
+  await page.click("[data-place=plan]");
+  const saved = page.waitForEvent("download");
+  await page.getByRole("button", { name: "Save the lesson in use as a file" }).click();
+  const file = await readFile(await (await saved).path(), "utf8");
+  assert.equal(JSON.parse(file).turnback, 1);
+  const hosted = await fresh(t, host.origin);
+  await hosted.page.goto(`${host.origin}/${part}`);
+  await comesTo(hosted.page, "brief");
+  await hosted.page.click("[data-place=plan]");
+  assert.equal(await hosted.page.inputValue("#plan-link"), `${host.origin}/${part}`);
+  assert.equal(await hosted.page.locator("#plan-place .link-field .warn").count(), 0);
 });
 
 test("the one-file page runs from a folder in Firefox", async (t) => {

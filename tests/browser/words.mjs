@@ -33,10 +33,14 @@ export function stem(key) {
   return key.replace(/\.(zero|one|two|few|many|other)$/, "");
 }
 
-/** The text of every module of the page and of the page itself. @returns {Promise<string>} */
+/** What makes of the words what lies beside the page. */
+const MAKERS = ["network.mjs", "words.mjs"].map((name) => join(import.meta.dirname, "../tools", name));
+
+/** The text of every module that asks for words, and of the page itself. @returns {Promise<string>} */
 export async function source() {
-  const files = (await readdir(PAGE_ROOT)).filter((name) => /\.(js|html)$/.test(name));
-  return (await Promise.all(files.map((name) => readFile(join(PAGE_ROOT, name), "utf8")))).join("\n");
+  const own = (await readdir(PAGE_ROOT)).filter((name) => /\.(js|html)$/.test(name));
+  const files = [...own.map((name) => join(PAGE_ROOT, name)), ...MAKERS];
+  return (await Promise.all(files.map((name) => readFile(name, "utf8")))).join("\n");
 }
 
 /** A core of its own, started in Node. @returns {Promise<any>} */

@@ -40,7 +40,7 @@ pub fn is_slow(reader: Reader, bytes: &[u8]) -> bool {
 }
 
 /// Time that this thread has had the processor, as Linux tells it; elsewhere the clock's.
-fn processor_time() -> Duration {
+pub fn processor_time() -> Duration {
     static START: LazyLock<Instant> = LazyLock::new(Instant::now);
     let told = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
     let nanoseconds = told.and_then(|told| told.split(' ').next()?.parse().ok());

@@ -1,5 +1,7 @@
 // Writes the page for whoever looks after a school's network: what is loaded, from where, what is stored, what leaves the
-// device. All figures in it are of the very files that are released.
+// device. All figures in it are of the very files that are released; its words are `network.*` of each language's file.
+
+import { nameIn } from "./words.mjs";
 
 /**
  * @typedef {{ name: string, bytes: number, gzip: number, brotli: number, integrity: string }} Released
@@ -18,111 +20,139 @@
 const STORES = [
   { sign: /\bdocument\.cookie\b/, says: "" },
   { sign: /\bindexedDB\b/, says: "" },
-  {
-    sign: /\blocalStorage\b/,
-    says: "In the browser's local storage: what was typed or chosen on this device, so that a reload doesn't lose it. It stays on the device; clearing the site's data removes it.",
-  },
-  {
-    sign: /\bsessionStorage\b/,
-    says: "In the tab's session storage: what was typed or chosen in this tab, so that a reload doesn't lose it. It goes when the tab is closed.",
-  },
+  { sign: /\blocalStorage\b/, says: "network.stored.local" },
+  { sign: /\bsessionStorage\b/, says: "network.stored.session" },
 ];
 /** How a script would reach the network other than for the page's own parts. */
 const WAYS_OUT = /\b(XMLHttpRequest|WebSocket|EventSource|sendBeacon|RTCPeerConnection|WebTransport)\b/;
+/** The name of this page in English. */
+const NAME = "network.html";
 
 /** @param {string} text @returns {string} as HTML */
 const plain = (text) => text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
-/** @param {number} bytes @returns {string} */
-const size = (bytes) => bytes.toLocaleString("en-GB").replaceAll(",", "\u00a0");
 
-/** @param {string} caption @param {Released[]} files @returns {string} */
-function table(caption, files) {
-  const sum = (/** @type {"bytes" | "gzip" | "brotli"} */ way) => size(files.reduce((all, file) => all + file[way], 0));
-  const rows = files.map(
-    ({ name, bytes, gzip, brotli, integrity }) =>
-      `<tr><th scope="row">${plain(name)}</th><td>${size(bytes)}</td><td>${size(gzip)}</td><td>${size(brotli)}</td><td class="digest">${plain(integrity)}</td></tr>`,
-  );
-  return `<div class="wide" tabindex="0" role="group" aria-label="${plain(caption)}"><table class="numbers">
-<caption>${plain(caption)}</caption>
-<thead><tr><th scope="col">File</th><th scope="col">Bytes</th><th scope="col">With gzip</th><th scope="col">With brotli</th><th scope="col">Digest</th></tr></thead>
+/** Says sentences of one language as HTML, and writes its numbers. */
+class Speaker {
+  /** @param {import("./words.mjs").Told} language */
+  constructor({ tag, sentences }) {
+    this.sentences = sentences;
+    this.numbers = new Intl.NumberFormat(tag, { useGrouping: "always" });
+  }
+
+  /**
+   * @param {string} key
+   * @param {Record<string, string>} [parts] HTML for the sentence's holes
+   * @returns {string} HTML
+   */
+  t(key, parts = {}) {
+    const sentence = this.sentences[key];
+    if (sentence === undefined) throw new Error(`there are no words for ${key}`);
+    return plain(sentence).replace(/\{(\w+)\}/g, (_, hole) => parts[hole]);
+  }
+
+  /** @param {number} bytes @returns {string} thousands set apart by a space, as every language reads it */
+  size(bytes) {
+    const parts = this.numbers.formatToParts(bytes);
+    return parts.map(({ type, value }) => (type === "group" ? "\u00a0" : value)).join("");
+  }
+
+  /** @param {string} caption its key @param {Released[]} files @returns {string} */
+  table(caption, files) {
+    const ways = /** @type {const} */ (["bytes", "gzip", "brotli"]);
+    const cells = (/** @type {Record<typeof ways[number], number>} */ file) =>
+      ways.map((way) => `<td>${this.size(file[way])}</td>`).join("");
+    const rows = files.map(
+      (file) =>
+        `<tr><th scope="row">${plain(file.name)}</th>${cells(file)}<td class="digest">${plain(file.integrity)}</td></tr>`,
+    );
+    const sum = (/** @type {typeof ways[number]} */ way) => files.reduce((all, file) => all + file[way], 0);
+    const together = { bytes: sum("bytes"), gzip: sum("gzip"), brotli: sum("brotli") };
+    const heads = ["network.file", "network.bytes", "network.gzip", "network.brotli", "network.digest"];
+    return `<div class="wide" tabindex="0" role="group" aria-label="${this.t(caption)}"><table class="numbers">
+<caption>${this.t(caption)}</caption>
+<thead><tr>${heads.map((key) => `<th scope="col">${this.t(key)}</th>`).join("")}</tr></thead>
 <tbody>
 ${rows.join("\n")}
-<tr><th scope="row">Together</th><td>${sum("bytes")}</td><td>${sum("gzip")}</td><td>${sum("brotli")}</td><td></td></tr>
+<tr class="together"><th scope="row">${this.t("network.together")}</th>${cells(together)}<td></td></tr>
 </tbody>
 </table></div>`;
+  }
 }
 
 /**
  * The page for the network's keeper.
  * @param {Facts} facts
+ * @param {import("./words.mjs").Told} language
+ * @param {import("./words.mjs").Told[]} all the languages that there are
  * @returns {string} HTML
  * @throws where the scripts do what this page would not tell
  */
-export function networkPage({ loaded, onWish, looks, script, policy, headers, packages }) {
+export function networkPage({ loaded, onWish, looks, script, policy, headers, packages }, language, all) {
   const out = WAYS_OUT.exec(script);
   if (out) throw new Error(`the scripts use ${out[0]}: say so in tests/tools/network.mjs before this is released`);
   const stores = STORES.filter(({ sign }) => sign.test(script));
   const untold = stores.find(({ says }) => !says);
   if (untold)
     throw new Error(`the scripts use ${untold.sign}: say so in tests/tools/network.mjs before this is released`);
-  const kept = stores.map(({ says }) => `<li>${plain(says)}</li>`);
-  if (kept.length === 0)
-    kept.push("<li>Nothing else: no cookie, no local storage, no database. Guesses live in the open tab.</li>");
+  const speaker = new Speaker(language);
+  const t = speaker.t.bind(speaker);
+  const list = (/** @type {string[]} */ keys) => `<ul>\n${keys.map((key) => `<li>${t(key)}</li>`).join("\n")}\n</ul>`;
+  const kept = stores.length > 0 ? stores.map(({ says }) => says) : ["network.stored.nothing"];
+  const others = all.filter(({ tag }) => tag !== language.tag);
+  const link = (/** @type {import("./words.mjs").Told} */ { tag, sentences }) =>
+    `<a href="${nameIn(NAME, tag)}" lang="${tag}" hreflang="${tag}">${plain(sentences["language.name"])}</a>`;
+  const back = language.tag === "en" ? "./" : `./?lang=${language.tag}`;
+  const pages = all.map(({ tag }) => nameIn(NAME, tag));
   return `<!doctype html>
-<html lang="en">
+<html lang="${language.tag}" dir="${language.sentences["language.direction"]}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'">
 <meta name="referrer" content="no-referrer">
 <meta name="color-scheme" content="light">
-<title>Turnback, for whoever looks after the school's network</title>
+<title>${t("network.title")}</title>
 <link rel="stylesheet" href="${looks}">
 </head>
 <body>
 <main class="reading">
-<h1>For whoever looks after the school's network</h1>
-<p>Turnback is a page of static files. It computes three beakers on the student's own device. It has no server of its own, no account and no database. This page was written by the release itself: its lists and figures are of the files beside it.</p>
+<h1>${t("network.heading")}</h1>
+${others.length > 0 ? `<nav aria-label="${t("network.languages")}"><p>${others.map(link).join(" \u00b7 ")}</p></nav>` : ""}
+<p>${t("network.lead")}</p>
 
-<h2>What is loaded</h2>
-${table("What a browser asks for when the page is opened", loaded)}
-<p>A lesson waits for the bench's files; those named desk follow as soon as it stands, and end the loading. Of the words (locales/) the page asks for one language; the worker keeps all. Each other file is asked for once by the page, and once more, mostly from the browser's own store, by the worker that keeps the page for days without a network. Beside these come the worker and its list (sw.js, pkg/served.js), each below 2\u00a0kB, and an icon where the page is installed. A compressed twin lies beside each file (.gz and .br).</p>
-${table("What comes only where somebody asks for it", onWish)}
+<h2>${t("network.loaded")}</h2>
+${speaker.table("network.loadedCaption", loaded)}
+<p>${t("network.loadedNote")}</p>
+${speaker.table("network.onWishCaption", onWish)}
 
-<h2>From where</h2>
-<p>From the folder that this page is in, and from nowhere else. No other host has to be allowed: there are no fonts, counters, advertisements or scripts of others. The page holds itself to this by a policy that the browser enforces:</p>
+<h2>${t("network.from")}</h2>
+<p>${t("network.fromNote")}</p>
 <pre class="wide" tabindex="0">${plain(policy.split("; ").join(";\n"))}</pre>
 
-<h2>What is stored on the device</h2>
-<ul>
-<li>The files of the first list, in the browser's cache storage under a name that begins with \u201cturnback\u201d, so that the page opens without a network. Clearing the site's data removes them.</li>
-${kept.join("\n")}
-<li>Files that somebody saves by a button, where the browser puts downloads.</li>
-</ul>
+<h2>${t("network.stored")}</h2>
+${list(["network.stored.files", ...kept, "network.stored.saved"])}
 
-<h2>What leaves the device</h2>
-<p>Nothing that is typed, chosen or computed. After loading the page asks for nothing more, but for the browser's own question whether sw.js has changed. A lesson travels in the part of the link behind #, which browsers send to no server. Whoever hosts these files may keep the usual list of visits (address, time, file), as for any page.</p>
+<h2>${t("network.leaves")}</h2>
+<p>${t("network.leavesNote")}</p>
 
-<h2>What has to be allowed</h2>
-<ul>
-<li>JavaScript and WebAssembly for this address. Without them the page says what it is and what is missing, and no more. A policy of yours needs 'wasm-unsafe-eval' in script-src; it needs neither 'unsafe-eval' nor 'unsafe-inline'.</li>
-<li>The type application/wasm for .wasm files. Without it the page still works, a little later.</li>
-<li>HTTPS, for the days without a network: browsers keep pages of safe addresses only.</li>
-<li>Downloads and the clipboard are used by buttons. Where they are blocked, the same text can be copied by hand.</li>
-</ul>
-<p>Where nothing may be hosted: <a href="turnback.html" download>turnback.html</a> is the whole page in one file. It runs from a folder or a memory stick, and its policy lets it load nothing at all.</p>
+<h2>${t("network.allowed")}</h2>
+${list(["network.allowed.wasm", "network.allowed.type", "network.allowed.https", "network.allowed.downloads"])}
+<p>${t("network.oneFile", { file: '<a href="turnback.html" download>turnback.html</a>' })}</p>
 
-<h2>For the host</h2>
-<p>Any static server will do. Files with a mark in their name (such as <code>.1a2b3c4d5e.</code>) never change and may be kept for a year. The others must be asked for anew: index.html, sw.js, pkg/served.js, network.html, turnback.html. These headers are recommended:</p>
+<h2>${t("network.host")}</h2>
+<p>${t("network.hostNote", {
+    mark: "<code>.1a2b3c4d5e.</code>",
+    files: ["index.html", "sw.js", "pkg/served.js", ...pages, "turnback.html"].join(", "),
+  })}</p>
 <pre class="wide" tabindex="0">${plain(
     Object.entries(headers)
       .map(([name, value]) => `${name}: ${value}`)
       .join("\n"),
   )}</pre>
 
-<h2>What is inside</h2>
-<p>${plain(packages.join(", "))}. Their notices: <a href="licences.txt">licences.txt</a>.</p>
-<p><a href="./">Back to the page</a></p>
+<h2>${t("network.inside")}</h2>
+<p>${t("network.notices", { packages: plain(packages.join(", ")), file: '<a href="licences.txt">licences.txt</a>' })}</p>
+<p><a href="${back}">${t("network.back")}</a></p>
 </main>
 </body>
 </html>

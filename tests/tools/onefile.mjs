@@ -10,6 +10,7 @@ import { gzipSync } from "node:zlib";
 import { joined } from "./bundle.mjs";
 import { notices } from "./licences.mjs";
 import { integrity, parts, writeWhole } from "./served.mjs";
+import { ofThePage } from "./words.mjs";
 
 const TYPES = /** @type {Record<string, string>} */ ({ json: "application/json", wasm: "application/wasm" });
 
@@ -46,7 +47,10 @@ export async function oneFile(root) {
   const carried = (await parts(root)).filter((name) => !/\.(js|css)$/.test(name));
   const blocks = await Promise.all(
     carried.map(async (name) => {
-      const content = gzipSync(await readFile(join(root, name)), { level: 9 }).toString("base64");
+      const whole = await readFile(join(root, name));
+      const content = gzipSync(name.startsWith("locales/") ? ofThePage(String(whole)) : whole, { level: 9 }).toString(
+        "base64",
+      );
       return `<script type="text/plain" id="${name}" data-type="${TYPES[name.split(".").pop() ?? ""]}">${content}</script>`;
     }),
   );

@@ -15,11 +15,20 @@ import { networkPage } from "./network.mjs";
 import { oneFile, swap } from "./onefile.mjs";
 import { HEADERS } from "./serve.mjs";
 import { integrity, parts, servedScript } from "./served.mjs";
+import { languages, manifestIn, nameIn, ofThePage } from "./words.mjs";
 
 /** Compressed already. */
 const NO_TWIN = new Set([".png"]);
 /** What lies beside the page under its own name. */
-const AS_IT_IS = ["turnback.webmanifest", "icon.svg", "icon-192.png", "icon-512.png"];
+const AS_IT_IS = ["icon.svg", "icon-192.png", "icon-512.png"];
+/** What each language has of its own beside its words; in English under these names. */
+const KEEPERS_PAGE = "network.html";
+const MANIFEST = "turnback.webmanifest";
+/** Where the page asks for a device's keeper before any script runs, in each language that it then speaks. */
+const BEFORE_SCRIPTS = {
+  en: ["ask the person who looks after your device", "for whom this is written"],
+  es: ["pide ayuda a quien se ocupa de tu dispositivo", "para quien se escribi\u00f3 esto"],
+};
 /** The worker and its list weigh less than this each, as the page for the network's keeper says; bytes. */
 const WORKER_LIMIT = 2_000;
 
@@ -49,9 +58,16 @@ export async function release(root, folder) {
   const read = (/** @type {string} */ name) => readFile(join(root, name));
 
   /** @type {Record<string, string>} */
-  const names = { "turnback.html": "turnback.html", "network.html": "network.html", "licences.txt": "licences.txt" };
+  const names = { "turnback.html": "turnback.html", "licences.txt": "licences.txt" };
+  const all = await languages(root);
+  const manifest = (await read(MANIFEST)).toString();
+  for (const language of all) {
+    const { tag } = language;
+    names[`${tag}/${KEEPERS_PAGE}`] = nameIn(KEEPERS_PAGE, tag);
+    names[`${tag}/${MANIFEST}`] = put(nameIn(MANIFEST, tag), manifestIn(manifest, language));
+  }
   for (const name of (await parts(root)).filter((name) => !/\.(js|css)$/.test(name))) {
-    const content = await read(name);
+    const content = name.startsWith("locales/") ? Buffer.from(ofThePage(String(await read(name)))) : await read(name);
     names[name] = put(marked(name, content), content);
   }
   const { files: made, inputs } = await joined(root, { maps: false, names });
@@ -66,8 +82,8 @@ export async function release(root, folder) {
   let page = (await read("index.html")).toString();
   for (const [name, released] of Object.entries(names))
     if (page.includes(`"${name}"`)) page = swap(page, `"${name}"`, `"${released}"`);
-  const forKeeper = 'ask the person who looks after your device, <a href="network.html">for whom this is written</a>';
-  page = swap(page, "ask the person who looks after your device", forKeeper);
+  for (const [tag, [asks, written]] of Object.entries(BEFORE_SCRIPTS))
+    page = swap(page, asks, `${asks}, <a href="${nameIn(KEEPERS_PAGE, tag)}">${written}</a>`);
   put("index.html", page);
 
   put("turnback.html", await oneFile(root));
@@ -80,16 +96,18 @@ export async function release(root, folder) {
     return { name, bytes: content.length, gzip, brotli, integrity: integrity(content) };
   };
   const asked = (await parts(root)).map((name) => names[name]);
-  const loaded = ["index.html", ...asked, "turnback.webmanifest"].map(weigh);
+  const manifests = all.map(({ tag }) => nameIn(MANIFEST, tag));
+  const loaded = ["index.html", ...asked, ...manifests].map(weigh);
   const script = [...files].flatMap(([name, content]) => (name.endsWith(".js") ? String(content) : [])).join("\n");
   const policy = /http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(page)?.[1] ?? "";
   const onWish = ["turnback.html", "licences.txt"].map(weigh);
   const looks = names["pkg/page.css"];
-  put("network.html", networkPage({ loaded, onWish, looks, script, policy, headers: HEADERS, packages }));
+  const facts = { loaded, onWish, looks, script, policy, headers: HEADERS, packages };
+  const keepers = all.map((language) => put(nameIn(KEEPERS_PAGE, language.tag), networkPage(facts, language, all)));
 
   for (const [name, content] of files) await place(join(folder, name), content);
   // From what lies there, so that the list can't name what doesn't.
-  const served = Buffer.from(await servedScript(folder, [...asked, "network.html"]));
+  const served = Buffer.from(await servedScript(folder, [...asked, ...keepers, ...manifests.slice(1)]));
   files.set("pkg/served.js", served);
   await place(join(folder, "pkg/served.js"), served);
   for (const name of ["sw.js", "pkg/served.js"])
