@@ -9,6 +9,7 @@ import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
 import { watch } from "./watch.mjs";
 
 export { PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
@@ -22,8 +23,22 @@ const HERE = fileURLToPath(new URL(".", import.meta.url));
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
 
+/**
+ * The browser that a file's tests visit with: `TURNBACK_BROWSER=firefox node --test tests/browser/NAME.test.mjs`.
+ * @type {"chromium" | "firefox"}
+ */
+export const BROWSER = process.env.TURNBACK_BROWSER === "firefox" ? "firefox" : "chromium";
+
+/**
+ * Options of a test that asks for what only Chromium has.
+ * @param {keyof typeof LACKING} power
+ */
+export function needs(power) {
+  return { skip: BROWSER === "firefox" ? LACKING[power] : false };
+}
+
 /** @type {Promise<Browser> | undefined} */
-let chromiumRunning;
+let running;
 /** @type {Promise<{ origin: string, close: () => Promise<void> }> | undefined} */
 let serverRunning;
 /** @type {Promise<Page> | undefined} */
@@ -47,20 +62,20 @@ export async function origin() {
   return (await serverRunning).origin;
 }
 
-/** A Chromium of its own profile, started at the first call. @returns {Promise<Browser>} */
-export function chromiumBrowser() {
-  chromiumRunning ??= launchChromium();
-  return chromiumRunning;
+/** The browser of this file's tests, with a profile of its own, started at the first call. @returns {Promise<Browser>} */
+export function browser() {
+  running ??= BROWSER === "firefox" ? launchFirefox() : launchChromium();
+  return running;
 }
 
 /** An empty page, where a picture is decoded and measured: the tested page may load nothing more. @returns {Promise<Page>} */
 export function workroom() {
-  workroomOpen ??= chromiumBrowser().then((browser) => browser.newPage());
+  workroomOpen ??= browser().then((started) => started.newPage());
   return workroomOpen;
 }
 
 after(async () => {
-  await (await chromiumRunning)?.close();
+  await (await running)?.close();
   await (await serverRunning)?.close();
 });
 
@@ -93,8 +108,7 @@ export async function visit(t, options = {}) {
     starts = true,
   } = options;
   const here = await origin();
-  const browser = await chromiumBrowser();
-  const context = await browser.newContext({ viewport: screen, ...contextOptions });
+  const context = await (await browser()).newContext({ viewport: screen, ...contextOptions });
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -145,6 +159,21 @@ export async function keptFiles() {
   /** @type {import("../tools/served.mjs").Served} */
   const { files } = JSON.parse(list.slice(list.indexOf("{"), list.lastIndexOf("}") + 1));
   return ["sw.js", "pkg/served.js", ...files.map(([name]) => name.replace("./", ""))];
+}
+
+/**
+ * What the page hands out to be saved.
+ * @param {Page} page
+ * @param {() => Promise<unknown>} press what makes it do so
+ * @returns {Promise<{ name: string, bytes: Buffer }>}
+ */
+export async function saved(page, press) {
+  if (BROWSER === "firefox") {
+    await press();
+    return savedByFirefox();
+  }
+  const [file] = await Promise.all([page.waitForEvent("download"), press()]);
+  return { name: file.suggestedFilename(), bytes: await readFile(await file.path()) };
 }
 
 /**
