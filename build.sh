@@ -129,7 +129,7 @@ wasm_target() {
 # calls at every step says `#[inline]`.
 wasm_library() {
     CARGO_PROFILE_RELEASE_OPT_LEVEL=2 CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS=-Cllvm-args=-inline-threshold=75 \
-        "${wasm_cargo[@]}" build --release --locked --lib "$@" "${wasm_flags[@]}"
+        "${wasm_cargo[@]}" rustc --release --locked --lib --crate-type cdylib "$@" "${wasm_flags[@]}"
 }
 
 # --- build -----------------------------------------------------------------

@@ -1,10 +1,12 @@
 //! The verbs of the native command: text in, CSV text out.
 
+mod code;
 mod colour;
 mod equilibrium;
 mod path;
 mod table;
 
+pub use code::code;
 pub use colour::colour;
 pub use equilibrium::equilibrium;
 pub use path::path;

@@ -4,6 +4,7 @@
 //! from the setup and the actions alone, and a reading comes from a step's dense output. An
 //! action cuts the path at its time and the integration goes on from there.
 
+mod crossing;
 mod limits;
 mod reading;
 
@@ -97,39 +98,45 @@ enum State {
     Merged([f64; ONE_ZONE]),
 }
 
-/// One accepted step of either kind.
+/// One accepted step of either kind, and the bulk's activity of H⁺ where it starts.
 #[derive(Clone, Copy, Debug)]
 enum Leg {
-    Split(Step<TWO_ZONES>),
-    Merged(Step<ONE_ZONE>),
+    Split(Step<TWO_ZONES>, f64),
+    Merged(Step<ONE_ZONE>, f64),
 }
 
 impl Leg {
     fn start_s(&self) -> f64 {
         match self {
-            Self::Split(step) => step.start,
-            Self::Merged(step) => step.start,
+            Self::Split(step, _) => step.start,
+            Self::Merged(step, _) => step.start,
         }
     }
 
     fn end_s(&self) -> f64 {
         match self {
-            Self::Split(step) => step.end(),
-            Self::Merged(step) => step.end(),
+            Self::Split(step, _) => step.end(),
+            Self::Merged(step, _) => step.end(),
         }
     }
 
     fn at(&self, time_s: f64) -> State {
         match self {
-            Self::Split(step) => State::Split(step.at(time_s)),
-            Self::Merged(step) => State::Merged(step.at(time_s)),
+            Self::Split(step, _) => State::Split(step.at(time_s)),
+            Self::Merged(step, _) => State::Merged(step.at(time_s)),
         }
     }
 
     fn from(&self) -> State {
         match self {
-            Self::Split(step) => State::Split(step.from),
-            Self::Merged(step) => State::Merged(step.from),
+            Self::Split(step, _) => State::Split(step.from),
+            Self::Merged(step, _) => State::Merged(step.from),
+        }
+    }
+
+    fn start_activity(&self) -> f64 {
+        match self {
+            Self::Split(_, activity) | Self::Merged(_, activity) => *activity,
         }
     }
 }
@@ -266,65 +273,24 @@ impl Course {
     /// What is in the beaker at a time (s), which is held within what has been reached.
     pub fn reading(&self, time_s: f64) -> Reading {
         let time_s = self.within(time_s);
-        let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
-        let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
-        Reading::of(time_s, &state, &self.parameters)
+        Reading::of(time_s, &self.state_at(time_s), &self.parameters)
     }
 
     /// What each cause holds of the bulk's pH at a time, s, held within what has been reached; none without magnesium.
     pub fn ph_terms(&self, time_s: f64) -> Option<PhTerms> {
-        let time_s = self.within(time_s);
+        reading::bulk_ph_terms(&self.state_at(self.within(time_s)), &self.parameters)
+    }
+
+    /// The state at a time, s, within what has been reached.
+    fn state_at(&self, time_s: f64) -> State {
         let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
-        let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
-        reading::bulk_ph_terms(&state, &self.parameters)
+        self.legs.get(index).map_or(self.state, |leg| leg.at(time_s))
     }
 
     /// A time, s, held within what has been reached.
     fn within(&self, time_s: f64) -> f64 {
         // Not `clamp`: the message of its panic would bring along, into the page, the means to write any number.
         if time_s.is_finite() { time_s.max(0.0).min(self.reached_s) } else { self.reached_s }
-    }
-
-    /// The bulk's pH at a time, s, held within what has been reached.
-    fn ph(&self, time_s: f64) -> f64 {
-        let index = self.legs.partition_point(|leg| leg.end_s() < time_s);
-        let state = self.legs.get(index).map_or(self.state, |leg| leg.at(time_s));
-        reading::bulk_ph(&state, &self.parameters)
-    }
-
-    /// When the bulk's pH first rises through a value after a time, up to another (s).
-    pub fn turned_back_s(&self, ph: f64, from_s: f64, to_s: f64) -> Option<f64> {
-        let to_s = to_s.min(self.reached_s);
-        let first = self.legs.partition_point(|leg| leg.end_s() <= from_s);
-        let mut below = (from_s, self.ph(from_s) < ph);
-        for leg in &self.legs[first..] {
-            let (start_s, end_s) = (leg.start_s().max(from_s), leg.end_s().min(to_s));
-            for time_s in [0.5 * (start_s + end_s), end_s] {
-                if time_s > below.0 {
-                    let now_below = self.ph(time_s) < ph;
-                    if below.1 && !now_below {
-                        return Some(self.bisect(ph, below.0, time_s));
-                    }
-                    below = (time_s, now_below);
-                }
-            }
-            if leg.end_s() >= to_s {
-                break;
-            }
-        }
-        None
-    }
-
-    fn bisect(&self, ph: f64, mut low_s: f64, mut high_s: f64) -> f64 {
-        while high_s - low_s > 1e-6 {
-            let middle_s = 0.5 * (low_s + high_s);
-            if self.ph(middle_s) < ph {
-                low_s = middle_s;
-            } else {
-                high_s = middle_s;
-            }
-        }
-        0.5 * (low_s + high_s)
     }
 
     /// Forgets what the equations keep from step to step.
@@ -360,7 +326,7 @@ impl Course {
             State::Split(y) => {
                 self.split_beaker.inflow = inflow;
                 let step = self.split.advance(&mut self.split_beaker, self.reached_s, &y, limit_s)?;
-                self.legs.push(Leg::Split(step));
+                self.legs.push(Leg::Split(step, self.split_beaker.hydrogen_activity()));
                 self.reached_s = step.end();
                 self.state = match self.merge(&step.to) {
                     Some(one) if inflow.is_none() => {
@@ -377,7 +343,7 @@ impl Course {
             State::Merged(y) => {
                 self.merged_beaker.inflow = inflow;
                 let step = self.merged.advance(&mut self.merged_beaker, self.reached_s, &y, limit_s)?;
-                self.legs.push(Leg::Merged(step));
+                self.legs.push(Leg::Merged(step, self.merged_beaker.hydrogen_activity()));
                 self.reached_s = step.end();
                 self.state = State::Merged(step.to);
             }

@@ -1,5 +1,5 @@
 //! The native command for those who check the model from outside:
-//! `turnback path|equilibrium|colour FILE` prints CSV on standard output.
+//! `turnback path|equilibrium|colour|code FILE` prints CSV on standard output.
 
 #![cfg(not(target_arch = "wasm32"))]
 
@@ -13,6 +13,8 @@ const USAGE: &str = "usage: turnback VERB FILE
                     prints the beaker's path every 0.5 s to the file's last time
   equilibrium FILE  T_C,W_kg,brucite_mol,HCl_mol,NaOH_mol[,MgCl2_mol][,CO2_mol]
   colour FILE       pH,solids_g_per_L,path_cm
+  code FILE         texts that a device keeps of its lessons, one a line: plays each anew
+                    and prints its check code
 All print CSV on standard output; see DEVELOPERS.md.";
 
 fn main() -> ExitCode {
@@ -26,6 +28,7 @@ fn main() -> ExitCode {
         "path" => checks::path,
         "equilibrium" => checks::equilibrium,
         "colour" => checks::colour,
+        "code" => checks::code,
         _ => {
             eprintln!("no verb '{verb}'\n{USAGE}");
             return ExitCode::from(2);

@@ -14,10 +14,10 @@ type Counts = [u64; 4];
 /// What each lesson costs today.
 const COSTS: [(&str, Counts); 5] = [
     ("one beaker, literature law, five doses in 610 s", [320, 55, 2195, 320]),
-    ("Room 12 at 2 °C, seven doses and four of base", [810, 125, 5485, 810]),
-    ("Room 12 at 21 °C, seven doses and four of base", [839, 117, 5619, 839]),
-    ("Room 12 at 34 °C, seven doses and four of base", [863, 144, 5898, 863]),
-    ("ice in the beaker, stirrer off between doses", [326, 44, 2176, 326]),
+    ("Room 12 at 2 °C, seven doses and four of base", [812, 131, 5527, 812]),
+    ("Room 12 at 21 °C, seven doses and four of base", [841, 122, 5656, 841]),
+    ("Room 12 at 34 °C, seven doses and four of base", [859, 145, 5879, 859]),
+    ("ice in the beaker, stirrer off between doses", [326, 45, 2181, 326]),
 ];
 
 const ROOM_K: f64 = 21.0 + CELSIUS_ZERO_K;

@@ -8,6 +8,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 use table::Table;
+use turnback::lesson::{Lesson, Recipe};
+use turnback::session::{PourText, Session};
 
 fn turnback(verb: &str, file: &Path) -> Output {
     Command::new(env!("CARGO_BIN_EXE_turnback")).arg(verb).arg(file).output().unwrap()
@@ -282,4 +284,24 @@ fn a_reader_that_has_seen_enough_is_no_error() {
     drop(child.stdout.take());
     let output = child.wait_with_output().unwrap();
     assert!(output.status.success() && output.stderr.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
+}
+
+#[test]
+fn code_plays_kept_lessons_anew_and_says_which_line_is_none() {
+    let mut bench = Session::new(Lesson::of_recipe(Recipe::default())).unwrap();
+    let start = bench.kept_text();
+    let pour = PourText { beakers: vec![0, 2], reagent: "acid".to_owned(), volume_ml: "3.5".to_owned() };
+    bench.begin(true).unwrap();
+    bench.pour(&pour).unwrap();
+    bench.tick(0.7).unwrap();
+    bench.set_stirrer(&[1], "0").unwrap();
+    bench.tick(0.9).unwrap();
+    let kept = written("kept.txt", format!("{start}\r\n\n{}\n", bench.kept_text()).as_bytes());
+    let (header, rows) = printed("code", &kept);
+    assert_eq!(header, "now_s,acts,code");
+    assert_eq!(rows.len(), 2);
+    assert_eq!(rows[1][2], bench.check_code().to_string());
+    assert_eq!(number(&rows[1][0]), bench.clock().now_s());
+    assert_ne!(rows[0][2], rows[1][2]);
+    refused("code", &written("no-kept.txt", format!("{start}\nkept1.AAAA\n").as_bytes()), "line 2");
 }

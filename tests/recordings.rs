@@ -81,6 +81,9 @@ fn recordings_of_two_temperatures_tell_the_energy_that_went_into_them() {
         assert!(low < truth && truth < high, "{key}: {value} ({low} to {high}), went in: {truth}");
         assert!(high / low < 1.2, "{key}: {value} ({low} to {high})");
     }
+    // Slower and with more carbonate it is; the slow electrode alone accounts for the rest.
+    let keys: Vec<&str> = fit.causes.iter().map(|cause| cause[0]).collect();
+    assert!(keys.contains(&"coarseSolid") && !keys.contains(&"fineSolid"), "{keys:?}");
     // Each point tells its recording and its second; the residuals of both are told apart by that.
     let slots: Vec<f64> = fit.points.iter().map(|point| point[5]).collect();
     assert_eq!((slots[0], slots[slots.len() - 1]), (1.0, 4.0));

@@ -17,7 +17,7 @@ use turnback::numerics::{Cost, Equations, Factored, Step, Stepper, StiffError, T
 struct Robertson;
 
 impl Equations<3> for Robertson {
-    fn rates(&self, y: &[f64; 3]) -> [f64; 3] {
+    fn rates(&mut self, y: &[f64; 3]) -> [f64; 3] {
         let (first, second, third) = (0.04 * y[0], 1e4 * y[1] * y[2], 3e7 * y[1] * y[1]);
         [-first + second, first - second - third, third]
     }
@@ -32,7 +32,7 @@ impl Equations<3> for Robertson {
 struct Hires;
 
 impl Equations<8> for Hires {
-    fn rates(&self, y: &[f64; 8]) -> [f64; 8] {
+    fn rates(&mut self, y: &[f64; 8]) -> [f64; 8] {
         let bound = 280.0 * y[5] * y[7];
         [
             -1.71 * y[0] + 0.43 * y[1] + 8.32 * y[2] + 0.0007,
@@ -66,7 +66,7 @@ struct VanDerPol;
 const STIFFNESS: f64 = 1e-6;
 
 impl Equations<2> for VanDerPol {
-    fn rates(&self, y: &[f64; 2]) -> [f64; 2] {
+    fn rates(&mut self, y: &[f64; 2]) -> [f64; 2] {
         [y[1], ((1.0 - y[0] * y[0]) * y[1] - y[0]) / STIFFNESS]
     }
     fn linearise(&mut self, y: &[f64; 2], rates: &mut [f64; 2], jacobian: &mut [[f64; 2]; 2]) {
@@ -88,7 +88,7 @@ impl Kaps {
 }
 
 impl Equations<2> for Kaps {
-    fn rates(&self, y: &[f64; 2]) -> [f64; 2] {
+    fn rates(&mut self, y: &[f64; 2]) -> [f64; 2] {
         [-(1.0 / self.epsilon + 2.0) * y[0] + y[1] * y[1] / self.epsilon, y[0] - y[1] - y[1] * y[1]]
     }
     fn linearise(&mut self, y: &[f64; 2], rates: &mut [f64; 2], jacobian: &mut [[f64; 2]; 2]) {
@@ -104,7 +104,7 @@ struct Linear {
 }
 
 impl Equations<2> for Linear {
-    fn rates(&self, y: &[f64; 2]) -> [f64; 2] {
+    fn rates(&mut self, y: &[f64; 2]) -> [f64; 2] {
         [self.real * y[0] - self.imaginary * y[1], self.imaginary * y[0] + self.real * y[1]]
     }
     fn linearise(&mut self, y: &[f64; 2], rates: &mut [f64; 2], jacobian: &mut [[f64; 2]; 2]) {
@@ -117,7 +117,7 @@ impl Equations<2> for Linear {
 struct BlowUp;
 
 impl Equations<1> for BlowUp {
-    fn rates(&self, y: &[f64; 1]) -> [f64; 1] {
+    fn rates(&mut self, y: &[f64; 1]) -> [f64; 1] {
         [y[0] * y[0]]
     }
     fn linearise(&mut self, y: &[f64; 1], rates: &mut [f64; 1], jacobian: &mut [[f64; 1]; 1]) {

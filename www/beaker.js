@@ -152,7 +152,7 @@ export class Beaker {
         : "",
     );
     // The label changes with the words only, so that a screen reader is not told the same again and again.
-    this.canvas.setAttribute("aria-label", t("beaker.picture", { name: this.name, colour, clarity: sight }));
+    this.describe(t("beaker.picture", { name: this.name, colour, clarity: sight }));
   }
 
   /**
@@ -175,7 +175,12 @@ export class Beaker {
     );
     write(this.when, "");
     write(this.swirl, "");
-    this.canvas.setAttribute("aria-label", t("beaker.pictureCovered", { name: this.name }));
+    this.describe(t("beaker.pictureCovered", { name: this.name }));
+  }
+
+  /** Says what the picture shows. @param {string} label */
+  describe(label) {
+    if (this.canvas.getAttribute("aria-label") !== label) this.canvas.setAttribute("aria-label", label);
   }
 
   /** @param {string} band */

@@ -54,6 +54,9 @@ export class Bench {
     this.told = new Round(WORDS_MS);
     this.drawn = new Round(RIBBONS_MS);
     this.paintedAt = -Infinity;
+    this.drawnAt = -Infinity;
+    /** Whether the last frame left the pictures to the next one. */
+    this.left = false;
     this.actions = 0;
     /** The time in words that was asked for last: within a second it stays the same. */
     this.spoken = { key: "", words: "" };
@@ -113,9 +116,14 @@ export class Bench {
     const [told, drawn] = [this.told.due(moment, nowMs), this.drawn.due(moment, nowMs)];
     this.tell(told, state, shown, when);
     for (const beaker of drawn) this.ribbons.draw(state, beaker);
-    // The first picture of a beaker costs most of all: a frame that has written everything leaves it to the next.
-    const isFull = told.length + drawn.length > 2 && this.beakers.some(({ paintedAt }) => paintedAt === -Infinity);
-    if (!isFull && (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS)) this.paint(shown, nowMs);
+    // Words cost layout: on a slow machine a frame that writes them leaves the pictures to the next. So does any that has
+    // written everything before the first picture of a beaker, which costs most of all.
+    const isFirst = this.beakers.some(({ paintedAt }) => paintedAt === -Infinity);
+    const isFull = told.length > 0 && (this.pace.wordsAlone || (isFirst && told.length + drawn.length > 2));
+    // Never two frames in a row: where every frame comes late enough for words, pictures take turns with them.
+    this.left = isFull && !this.left;
+    if (!this.left && (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS)) this.paint(shown, nowMs);
+    this.drawnAt = nowMs;
     this.ribbons.point(state, shown, when);
     const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
     return shows && this.told.shows(moment) && this.drawn.shows(moment);
@@ -133,9 +141,9 @@ export class Bench {
     // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it.
     const first = due[0].paintedAt === -Infinity;
     const started = performance.now();
-    for (const beaker of first || this.pace.oneByOne ? due.slice(0, 1) : due)
+    for (const beaker of due.slice(0, first ? 1 : this.pace.atOnce(this.beakers.length)))
       beaker.paint(shown, this.actions, this.stillness.matches);
-    if (!first && this.pace.took(performance.now() - started))
+    if (!first && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
       for (const beaker of this.beakers) beaker.setShare(this.pace.share);
     if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
   }
@@ -152,7 +160,8 @@ export class Bench {
     // All count the same seconds: two beakers that differ for a moment would look like a fault.
     if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
-    const shows = { celsius: this.engine.shows("celsius"), ph: this.engine.shows("ph") };
+    const { shows: instruments } = this.engine.level();
+    const shows = { celsius: instruments.includes("celsius"), ph: instruments.includes("ph") };
     for (const index of which) {
       if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
       else this.beakers[index].tell(labels[index], when, state.whatIfs[index], shows);

@@ -215,7 +215,8 @@ export class Card {
     const card = cardOf(state);
     const before = this.turns.draft();
     const draft = () => {
-      if (started) this.turns.drafted({ card, at: run.at, values: run.answers });
+      const hands = Object.fromEntries(questions.map((question) => [question.key, question.hands()]));
+      if (started) this.turns.drafted({ card, at: run.at, values: run.answers, hands });
     };
     let started = false;
     const run = new Questions(this.words, {
@@ -248,7 +249,7 @@ export class Card {
       },
     });
     if (before?.card === card) {
-      for (const question of questions) question.put(before.values[question.key] ?? "");
+      for (const question of questions) question.put(before.values[question.key] ?? "", before.hands?.[question.key]);
       run.show(Math.min(before.at, questions.length - 1));
     }
     started = true;

@@ -8,7 +8,7 @@ const MOST_WIDTH = 420;
 const HEIGHT = 220;
 /** Round numbers along an axis. */
 const MOST_TICKS = 5;
-const EDGE = { left: 58, right: 12, top: 12, bottom: 36 };
+const EDGE = { left: 62, right: 12, top: 12, bottom: 36 };
 /** Beside a drawing, px: on a narrow screen the drawing is narrower, not its letters smaller. */
 const BESIDE = 40;
 
@@ -71,10 +71,14 @@ export class ResidualPlot extends Plot {
   constructor(words, points, bound, name = "") {
     super([name, words.t("data.residualPicture")].filter(Boolean).join(": "));
     const size = Math.max(bound, ...points.map((point) => Math.abs(point[3])));
-    this.frame([1, points.length], [-size, size], words.t("data.axis.points"), words.t("data.axis.studentised"), words);
-    this.line([1, points.length], [0, 0], "axis");
+    // A recording's readings stand at their seconds, times in their order.
+    const places = points.map((point, index) => point[6] ?? index + 1);
+    const ends = extent(places);
+    const across = words.t(points[0]?.length > 6 ? "data.axis.seconds" : "data.axis.points");
+    this.frame(ends, [-size, size], across, words.t("data.axis.studentised"), words);
+    this.line(ends, [0, 0], "axis");
     for (const [index, [, , , left, misfit]] of points.entries()) {
-      const [x, y] = [this.x(index + 1), this.y(left)];
+      const [x, y] = [this.x(places[index]), this.y(left)];
       const shape = misfit ? `M${x - 4} ${y - 4}l8 8m0-8l-8 8` : `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`;
       this.svg.append(drawing("path", { d: shape, class: misfit ? "misfit" : "point" }));
     }

@@ -19,12 +19,14 @@ export class Desk {
   /**
    * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
+   * @param {import("./keep.js").Keep} keep what keeps a plan that is half typed
    * @param {() => void} used called after a lesson was accepted
    * @param {(sentence: string) => void} say speaks to those who listen
    */
-  constructor(engine, words, used, say) {
+  constructor(engine, words, keep, used, say) {
     this.engine = engine;
     this.words = words;
+    this.keep = keep;
     this.used = used;
     this.say = say;
     /** @type {Plan | null} */
@@ -50,7 +52,7 @@ export class Desk {
 
   /** @param {PlaceKey} place @returns {Node[] | null} null for a place that is none of the desk's */
   childrenOf(place) {
-    const { engine, words, used, say } = this;
+    const { engine, words, keep, used, say } = this;
     const printed = PRINTED.find((one) => one === place);
     if (printed) {
       this.printRoom ??= new PrintRoom(engine, words);
@@ -58,6 +60,8 @@ export class Desk {
     }
     if (place === "plan") {
       this.plan = new Plan(engine, words, used, say);
+      if (keep.plan) this.plan.put(keep.plan);
+      this.plan.drafted = (draft) => keep.planned(draft);
       return this.plan.children;
     }
     if (place === "data") {

@@ -1,5 +1,7 @@
-// What this device keeps of a lesson: its record as it grows, under a key of this tab's own. Nothing of it leaves the device,
-// and no name is in it but one that was typed.
+// What this device keeps of a lesson: its record as it grows, under a key of this tab's own, and a journal of it for the browser
+// that is killed. Nothing of it leaves the device, and no name is in it but one that was typed.
+
+import { FORGOTTEN } from "./journal.js";
 
 /** All that is kept stands under keys that begin so. */
 export const PREFIX = "turnback.kept.";
@@ -13,25 +15,35 @@ const BEAT_MS = 2000;
  * @property {string} kept the core's text
  * @property {string} run the run that is told again, or nothing
  * @property {string} link the lesson
- * @property {number} saved ms, to tell which is the newest
+ * @property {number} saved ms, to tell which is the newest: later than all that was kept before, whatever the device's clock says
  * @property {string} handedIn the line that was handed in last
  * @property {Draft | null} draft what stands on the card and was not handed in yet
  * @property {[string, Record<string, number>][]} hands
  * @property {[string, string][]} books what was typed into one's own Ledger
+ * @property {import("./desk-shapes.js").LessonTree | null} plan what was typed into Plan and is not in use yet
  *
- * @typedef {{card: string, at: number, values: Record<string, string>}} Draft
+ * @typedef {object} Draft
+ * @property {string} card which it stands on
+ * @property {number} at the question that was shown
+ * @property {Record<string, string>} values by question
+ * @property {Record<string, import("./question.js").Hands>} [hands] by question
  */
 
 /** The keeper of the record. */
 export class Keep {
   /**
    * @param {import("./engine.js").Engine} engine
+   * @param {import("./journal.js").Journal | null} journal
+   * @param {[string, string][]} entries what stands in it
    */
-  constructor(engine) {
+  constructor(engine, journal, entries) {
     this.engine = engine;
+    this.journal = journal;
     /** @type {(key: string) => void} says that nothing can be kept, before anything is lost */
     this.warn = () => {};
     this.key = freshKey();
+    /** @type {string | null} the lesson that stands under this key, once something does */
+    this.link = null;
     /** Whether something was done that is worth keeping. */
     this.begun = false;
     /** @type {"kept" | "forbidden" | "full"} */
@@ -40,16 +52,21 @@ export class Keep {
     this.handedIn = "";
     /** @type {Draft | null} */
     this.draft = null;
+    /** @type {Kept["plan"]} */
+    this.plan = null;
     /** @type {() => [string, Record<string, number>][]} */
     this.hands = () => [];
     /** @type {() => [string, string][]} */
     this.books = () => [];
     this.beatAt = 0;
+    /** What was kept last is of this time, ms; 0 before anything was. */
+    this.savedAt = 0;
     /** @type {"forbidden" | "full" | null} what was said already */
     this.told = null;
     this.store = storage("localStorage");
     this.tab = storage("sessionStorage");
     if (!this.store) this.state = "forbidden";
+    this.recover(entries);
     engine.acted = () => this.act();
     window.addEventListener("pagehide", () => this.save());
     document.addEventListener("visibilitychange", () => {
@@ -74,23 +91,54 @@ export class Keep {
   save() {
     if (!this.begun) return;
     if (!this.store) return this.tell("forbidden");
+    const link = this.engine.link();
+    // Another lesson was just opened: it must not take the place of the one that is kept here.
+    if (this.link !== null && link !== this.link) return;
+    this.link = link;
     /** @type {Kept} */
     const all = {
       kept: this.engine.kept(),
       run: this.run,
-      link: this.engine.link(),
-      saved: Date.now(),
+      link,
+      saved: this.stamp(),
       handedIn: this.handedIn,
       draft: this.draft,
       hands: this.hands(),
       books: this.books(),
+      plan: this.plan,
     };
+    const text = JSON.stringify(all);
     try {
-      this.store.setItem(this.key, JSON.stringify(all));
+      this.store.setItem(this.key, text);
       this.tab?.setItem(MINE, this.key);
       this.state = "kept";
+      this.told = null;
     } catch {
       this.tell("full");
+    }
+    this.journal?.put(this.key, text);
+  }
+
+  /** @returns {number} ms, later than everything that is kept here */
+  stamp() {
+    if (this.savedAt === 0) this.savedAt = Math.max(0, ...this.keys().map((key) => Number(this.read(key)?.saved) || 0));
+    this.savedAt = Math.max(Date.now(), this.savedAt + 1);
+    return this.savedAt;
+  }
+
+  /** Takes back what stands in the journal and never came to the disk, or was never taken from it. @param {[string, string][]} entries */
+  recover(entries) {
+    const forgotten = Number(entries.find(([key]) => key === FORGOTTEN)?.[1] ?? 0);
+    for (const key of this.keys()) if ((this.read(key)?.saved ?? 0) <= forgotten) this.store?.removeItem(key);
+    for (const [key, text] of entries) {
+      const there = this.read(key);
+      const found = parsed(text);
+      if (!found || (there && there.saved >= found.saved)) continue;
+      try {
+        this.store?.setItem(key, text);
+      } catch {
+        // It stays in the journal, for when there is room.
+      }
     }
   }
 
@@ -100,6 +148,13 @@ export class Keep {
     this.state = state;
     this.told = state;
     if (known !== state) this.warn(`keep.${state}`);
+  }
+
+  /** What is typed into Plan has changed. @param {Kept["plan"]} plan nothing where the lesson in use says the same */
+  planned(plan) {
+    if (JSON.stringify(plan) === JSON.stringify(this.plan)) return;
+    this.plan = plan;
+    this.act();
   }
 
   /** Whether the slip holds answers that were not handed in as they are now. */
@@ -116,13 +171,15 @@ export class Keep {
 
   /** Another lesson was opened here: it gets a key of its own, and what was kept of the one before stays. */
   turnOver() {
-    this.save();
     this.key = freshKey();
+    this.link = null;
     this.begun = false;
     this.run = "";
     this.handedIn = "";
     this.draft = null;
     this.tab?.removeItem(MINE);
+    // What is typed into Plan goes on with the page.
+    if (this.plan) this.act();
   }
 
   /** What this very tab was at when it was reloaded. @returns {Kept | null} */
@@ -145,24 +202,35 @@ export class Keep {
   resume(kept) {
     if (!this.engine.resume(kept.kept, kept.run).ok) return false;
     const before = this.keys().find((key) => this.read(key)?.kept === kept.kept);
+    // What was begun in this tab meanwhile stays under its own.
+    if (this.begun) this.key = freshKey();
+    this.link = null;
     this.run = kept.run;
     this.handedIn = kept.handedIn;
     this.draft = kept.draft;
+    this.plan = kept.plan;
     this.begun = true;
     this.save();
-    if (before && before !== this.key && this.state === "kept") this.store?.removeItem(before);
+    if (before && before !== this.key && this.state === "kept") {
+      this.store?.removeItem(before);
+      this.journal?.remove(before);
+    }
     return true;
   }
 
-  /** Forgets everything that was kept here, of every lesson. */
+  /** Forgets everything that was kept here, of every lesson. @returns {Promise<void>} when it is gone */
   forget() {
+    const at = this.stamp();
     for (const key of this.keys()) this.store?.removeItem(key);
     this.tab?.removeItem(MINE);
     this.key = freshKey();
+    this.link = null;
     this.begun = false;
     this.run = "";
     this.handedIn = "";
     this.draft = null;
+    this.plan = null;
+    return this.journal?.forget(at) ?? Promise.resolve();
   }
 
   /** @returns {string[]} */
@@ -172,14 +240,19 @@ export class Keep {
 
   /** @param {string} key @returns {Kept | null} nothing where it is not there, or no longer readable */
   read(key) {
-    try {
-      const kept = JSON.parse(this.store?.getItem(key) ?? "");
-      return typeof kept?.kept === "string"
-        ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], ...kept }
-        : null;
-    } catch {
-      return null;
-    }
+    return parsed(this.store?.getItem(key) ?? "");
+  }
+}
+
+/** @param {string} text @returns {Kept | null} */
+function parsed(text) {
+  try {
+    const kept = JSON.parse(text);
+    return typeof kept?.kept === "string"
+      ? { run: "", link: "", saved: 0, handedIn: "", draft: null, hands: [], books: [], plan: null, ...kept }
+      : null;
+  } catch {
+    return null;
   }
 }
 

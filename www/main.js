@@ -4,13 +4,16 @@ import { placePatterns } from "./chip.js";
 import { byId } from "./element.js";
 import { Engine } from "./engine.js";
 import { Words } from "./i18n.js";
-import { dress, keep, language, languageChoice } from "./language.js";
+import { Journal } from "./journal.js";
+import { Keep } from "./keep.js";
+import { dress, keep as keepLanguage, language, languageChoice } from "./language.js";
 import { Page } from "./page.js";
 
 /** Starts; what is there already tells what is missing. */
 async function begin() {
   const spoken = language();
-  // Both are on their way at once: on a school's line the wait is the distance, not the weight.
+  // All are on their way at once: on a school's line the wait is the distance, not the weight.
+  const journal = Journal.open();
   const [sentences, core] = await Promise.allSettled([Words.load(spoken), Engine.start()]);
   // Without the words the page can say nothing new. What it says before scripts run stays: load it again.
   if (sentences.status === "rejected") return console.warn(sentences.reason);
@@ -25,9 +28,10 @@ async function begin() {
   }
   const engine = core.value;
   placePatterns();
+  const opened = await journal;
   // A breath, so that no single task holds a slow machine up for long.
   await new Promise((done) => setTimeout(done));
-  let page = new Page(engine, words);
+  let page = new Page(engine, words, new Keep(engine, opened.journal, opened.entries));
   /** @param {Words} words @param {import("./language.js").Language} spoken */
   const offer = (words, spoken) => {
     document.querySelector(".masthead .language")?.remove();
@@ -35,7 +39,7 @@ async function begin() {
       languageChoice(words.t("language.label"), spoken, async (chosen) => {
         try {
           const others = await Words.load(chosen);
-          keep(chosen);
+          keepLanguage(chosen);
           dress(chosen);
           others.fill(document);
           page = page.inOtherWords(others);

@@ -65,9 +65,9 @@ export class Opening {
 
   /** Opens a run that is told again. @param {string} text @returns {string} why it can't be opened, or nothing */
   openRun(text) {
-    this.keep.turnOver();
     const outcome = this.engine.openRun(text);
     if (!outcome.ok) return this.words.t(this.words.either(`run.${outcome.key}`, "run.damaged"));
+    this.keep.turnOver();
     this.keep.run = text.trim().replace(/^#/, "");
     this.show();
     this.opened.say(this.words.t("retell.opened"));

@@ -1,45 +1,72 @@
-// How much is painted in a frame: all beakers on a quick machine, one after another on a slow one, smaller on a very slow one.
+// How much is painted in a frame: all beakers on a quick machine, fewer at a time on a slow one, smaller on a very slow one.
 // What is computed never depends on it, only how often and how finely it is shown.
 
 /** Painting may take so much of a frame, ms: at 60 frames a second, well below half of it. */
 const BUDGET_MS = 6;
 /** So many frames in a row decide: one slow frame is no slow machine. */
 const FRAMES = 20;
+/** A frame that comes so long after the one before it, ms, has missed its turn on a screen that shows sixty a second ... */
+const LATE_MS = 20;
+/** ... and more of them than this share say that a frame holds too much. */
+const LATE_SHARE = 0.1;
 /** It goes back up only where that would leave room, so that it does not swing to and fro. */
 const ROOM = 0.25;
+/** Where frames were late, it goes back up after so many frames at the earliest: ten seconds. */
+const PATIENCE = 600;
 /** The share of the pixels that is painted at the last level. */
 const COARSE = 0.5;
-const LAST_LEVEL = 2;
+const LAST_LEVEL = 3;
+/** The last level that late frames alone lead to: fewer pixels are seen, and the screen itself may be slow. */
+const LAST_FOR_LATE = 2;
 
-/** Follows how long painting takes. */
+/** Follows how long painting takes, and whether frames come in time. */
 export class Pace {
   constructor() {
-    /** 0: all at once; 1: one after another; 2: and with fewer pixels */
+    /** 0: all at once; 1: all but one; 2: one after another; 3: and with fewer pixels */
     this.level = 0;
     this.frames = 0;
     this.sumMs = 0;
+    this.late = 0;
+    /** Frames until it may go back up. */
+    this.patience = 0;
   }
 
   /**
    * Takes down how long the painting of one frame took.
    * @param {number} ms
+   * @param {number} sinceMs since the frame before it
    * @returns {boolean} whether the level has changed
    */
-  took(ms) {
+  took(ms, sinceMs) {
     this.frames += 1;
     this.sumMs += ms;
+    if (sinceMs > LATE_MS) this.late += 1;
+    this.patience = Math.max(0, this.patience - 1);
     if (this.frames < FRAMES) return false;
     const mean = this.sumMs / this.frames;
+    const late = this.late > LATE_SHARE * this.frames;
     this.frames = 0;
     this.sumMs = 0;
+    this.late = 0;
     const before = this.level;
+    const little = mean < ROOM * BUDGET_MS;
     if (mean > BUDGET_MS) this.level = Math.min(this.level + 1, LAST_LEVEL);
-    else if (mean < ROOM * BUDGET_MS) this.level = Math.max(this.level - 1, 0);
+    else if (late && !little && this.level < LAST_FOR_LATE) {
+      // Where painting takes next to nothing, painting less would not bring the frames in time.
+      this.level += 1;
+      this.patience = PATIENCE;
+    } else if (little && this.patience === 0) this.level = Math.max(this.level - 1, 0);
     return this.level !== before;
   }
 
-  /** Whether only one beaker is painted in a frame. */
-  get oneByOne() {
+  /** How many beakers are painted in a frame, of so many. @param {number} count @returns {number} */
+  atOnce(count) {
+    if (this.level === 0) return count;
+    return this.level === 1 ? Math.max(1, count - 1) : 1;
+  }
+
+  /** Whether a frame that writes words leaves the pictures to the next one. */
+  get wordsAlone() {
     return this.level > 0;
   }
 

@@ -9,7 +9,6 @@ import { Controls } from "./controls.js";
 import { DeskDoor } from "./deskdoor.js";
 import { byId, element } from "./element.js";
 import { FreeBench } from "./freebench.js";
-import { Keep } from "./keep.js";
 import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { keepOffline } from "./offline.js";
@@ -36,9 +35,10 @@ export class Page {
   /**
    * @param {Engine} engine
    * @param {Words} words
+   * @param {import("./keep.js").Keep} keep what keeps the record
    * @param {Page} [before] the page in other words from which this one goes on
    */
-  constructor(engine, words, before) {
+  constructor(engine, words, keep, before) {
     this.engine = engine;
     this.words = words;
     this.announcer = new Announcer(byId("status"));
@@ -58,7 +58,7 @@ export class Page {
     const say = this.speak;
     /** @param {string} place */
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
-    this.keep = before?.keep ?? new Keep(engine);
+    this.keep = keep;
     this.keep.warn = (key) => this.trouble.say(key);
     this.opening = new Opening(engine, words, this.keep, this.trouble, {
       fresh: () => {
@@ -224,7 +224,7 @@ export class Page {
 
   /** @param {import("./deskdoor.js").Made} made */
   setUp({ Desk, engine }) {
-    this.desk = new Desk(engine, this.words, () => this.newLesson(), this.speak);
+    this.desk = new Desk(engine, this.words, this.keep, () => this.newLesson(), this.speak);
     return this.desk;
   }
 
@@ -252,6 +252,8 @@ export class Page {
   goOn(kept) {
     this.card.resume(new Map(kept.hands));
     this.ledger.twin.resume(kept.books);
+    this.desk?.plan?.write();
+    if (kept.plan) this.desk?.plan?.put(kept.plan);
     this.showLesson(false);
   }
 
@@ -276,7 +278,7 @@ export class Page {
     this.life.abort();
     this.announcer.hush();
     const offered = this.opening.withdraw();
-    const next = new Page(this.engine, words, this);
+    const next = new Page(this.engine, words, this.keep, this);
     next.timing.goOnFrom(this.timing);
     if (offered) next.opening.offer("");
     if (desk && this.door.made) next.setUp(this.door.made).goOnFrom(desk);

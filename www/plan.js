@@ -45,7 +45,7 @@ export class Plan {
     this.minutes = new NumberField("plan-minutes", t("plan.minutes"), "", "min", t("plan.minutesHint"));
     this.minutes.input.addEventListener("input", changed);
     this.recipe = new RecipeForm(words, changed, say);
-    this.steps = new StepsForm(words, engine.questions(), { typed: changed, altered: () => this.foresee() }, say);
+    this.steps = new StepsForm(words, engine.questions(), { typed: changed, altered: () => this.altered() }, say);
     this.notes = new TextField("plan-notes", t("plan.notes"), "", {
       rows: 5,
       hint: t("plan.notesHint"),
@@ -62,6 +62,8 @@ export class Plan {
     this.before = null;
     /** @type {number | undefined} */
     this.timer = undefined;
+    /** @type {(draft: LessonTree | null) => void} called with what is typed, or nothing where the lesson in use says the same */
+    this.drafted = () => {};
     this.children = [
       element("h2", { id: "plan-heading", tabindex: -1 }, t("plan.heading")),
       element("p", {}, t("plan.lead")),
@@ -128,6 +130,7 @@ export class Plan {
   write() {
     this.put(this.engine.lesson());
     this.inUse = JSON.stringify(this.typed());
+    this.remember();
     this.share.behind.hidden = true;
     this.share.refresh();
   }
@@ -193,8 +196,20 @@ export class Plan {
 
   // --- what it gives -------------------------------------------------------------------------------------------------
 
+  /** Lets the device keep what is typed. */
+  remember() {
+    this.drafted(this.unsaved ? this.typed() : null);
+  }
+
+  /** After a dose or a question came or went. */
+  altered() {
+    this.remember();
+    this.foresee();
+  }
+
   /** After a key; it is told as soon as the keys pause. */
   changed() {
+    this.remember();
     window.clearTimeout(this.timer);
     this.timer = window.setTimeout(() => this.foresee(), PAUSE_MS);
   }
@@ -324,6 +339,7 @@ export class Plan {
   /** Writes what was typed before a file was opened back into the form. */
   bringBack() {
     if (this.before) this.put(this.before);
+    this.remember();
     this.before = null;
     this.back.hidden = true;
     this.title.input.focus();

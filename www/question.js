@@ -136,8 +136,12 @@ export class Question {
     return chosen?.value ?? "";
   }
 
-  /** Puts an answer back that stood here before. @param {string} value */
-  put(value) {
+  /** Puts back what stood here before. @param {string} value @param {Hands} [hands] */
+  put(value, hands = {}) {
+    for (const [choice, count] of Object.entries(hands)) {
+      const input = this.counts.get(choice);
+      if (input) input.valueAsNumber = count;
+    }
     if (!value) return;
     const area = this.root.querySelector("textarea");
     if (area) area.value = value;

@@ -43,6 +43,8 @@ export class Ribbons {
     /** @type {import("./lesson-shapes.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
     this.pointed = "";
+    /** What the beakers showed where the span begins. @type {{at: number, labels: import("./lesson-shapes.js").Label[]} | null} */
+    this.first = null;
     /** @type {Row[]} */
     this.rows = [];
     this.notches = element("div", { class: "marks", "aria-hidden": "true" });
@@ -100,6 +102,7 @@ export class Ribbons {
   refresh(state, marks) {
     const { doses, guesses } = marks;
     this.marks = marks;
+    this.first = null;
     const last = doses.at(-1);
     const asking = state.stage === "ask";
     const { fields } = this.engine.recipe();
@@ -239,8 +242,10 @@ export class Ribbons {
   nameColours(beaker, now) {
     const { from, to } = this.span;
     const pixels = this.wide / (to - from);
-    const first = this.engine.labels(from);
     const row = this.rows[beaker];
+    // What stood where the ribbon begins stays so until the record itself changes.
+    if (this.first?.at !== from) this.first = { at: from, labels: this.engine.labels(from) };
+    const first = this.first.labels;
     const changes = this.marks.events.filter(
       (event) => event.key === "band" && event.beaker === beaker && (event.at ?? 0) > from,
     );
@@ -269,6 +274,7 @@ export class Ribbons {
 
   /** Forgets what was drawn: the record itself has changed. */
   forget() {
+    this.first = null;
     for (const row of this.rows) row.key = "";
   }
 

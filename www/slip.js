@@ -48,8 +48,8 @@ export class SlipPlace {
         {
           type: "button",
           id: "forget-sure",
-          click: () => {
-            keep.forget();
+          click: async () => {
+            await keep.forget();
             this.sure.hidden = true;
             forgotten();
             this.tell("keep.forgotten");

@@ -1,6 +1,6 @@
 //! A solved liquid from which a search nearby starts.
 
-use super::factors::Factors;
+use super::factors::{Factors, factor};
 use super::search::Root;
 use super::speciation::Composition;
 
@@ -28,6 +28,8 @@ pub struct Anchor {
     pub ln: Factors,
     /// The factors, without water's activity.
     pub bare: Factors,
+    /// The farthest miss of the tangent so far.
+    miss: Option<Miss>,
 }
 
 /// Where a search starts.
@@ -37,10 +39,39 @@ pub struct Guess {
     pub hydrogen: f64,
     /// Ionic strength, mol/kg.
     pub ionic_strength: f64,
+    /// What the tangent alone leads to: the move of ln h, h and the ionic strength.
+    along: f64,
+    straight: [f64; 2],
+}
+
+/// How a tangent missed a root: the points of a step lie along one path, so that the tangent
+/// misses the next of them by this times the square of how much farther it is.
+#[derive(Clone, Copy, Debug)]
+pub struct Miss {
+    /// The tangent's move of ln h.
+    along: f64,
+    /// What was missing in ln h, and in the ionic strength (mol/kg).
+    ln_h: f64,
+    strength: f64,
 }
 
 /// The tangent is trusted as far as this in ln h.
 const FARTHEST: f64 = 0.5;
+/// A miss says something up to so many times its own distance.
+const REACH: f64 = 2.0;
+
+impl Guess {
+    /// How the tangent missed the root that was found.
+    pub fn miss(&self, hydrogen: f64, ionic_strength: f64) -> Miss {
+        let [straight_h, straight_strength] = self.straight;
+        Miss {
+            along: self.along,
+            // The logarithm of their ratio, which is close to one.
+            ln_h: 2.0 * (hydrogen - straight_h) / (hydrogen + straight_h),
+            strength: ionic_strength - straight_strength,
+        }
+    }
+}
 
 impl Anchor {
     /// From a root and how it moves with the inputs.
@@ -62,7 +93,21 @@ impl Anchor {
             by_strength: root.by_strength,
             ln: root.ln,
             bare: root.bare,
+            miss: None,
         }
+    }
+
+    /// Keeps a miss, unless one from farther away is known.
+    #[inline]
+    pub fn learn(&mut self, miss: Miss) {
+        if self.miss.is_none_or(|known| miss.along.abs() >= known.along.abs()) {
+            self.miss = Some(miss);
+        }
+    }
+
+    /// Activity of H⁺.
+    pub fn hydrogen_activity(&self) -> f64 {
+        self.hydrogen * self.bare[factor::HYDROGEN_GAMMA]
     }
 
     /// Acid excess that moves ln h by one, mol/kg: buffer intensity over ln 10.
@@ -95,6 +140,12 @@ impl Anchor {
         let linear = base - acid - self.charge_slope * step;
         let root = (linear * linear + 4.0 * acid * base).sqrt();
         let hydrogen = if linear > 0.0 { 2.0 * base * acid / (linear + root) } else { 0.5 * (root - linear) };
-        Some(Guess { hydrogen, ionic_strength })
+        let straight = [hydrogen, ionic_strength];
+        let farther = self.miss.map(|miss| (miss, step / miss.along)).filter(|(_, farther)| farther.abs() <= REACH);
+        let [hydrogen, ionic_strength] = farther.map_or(straight, |(miss, farther)| {
+            let bent = farther * farther;
+            [hydrogen * (1.0 + bent * miss.ln_h), ionic_strength + bent * miss.strength]
+        });
+        Some(Guess { hydrogen, ionic_strength, along: step, straight })
     }
 }

@@ -111,6 +111,11 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         })
     }
 
+    /// The bulk's activity of H⁺ where the rates were last linearised; not a number before.
+    pub fn hydrogen_activity(&self) -> f64 {
+        self.anchors[Self::BULK].as_ref().map_or(f64::NAN, Anchor::hydrogen_activity)
+    }
+
     /// All solid, suspended and settled, mol.
     #[inline]
     pub(super) fn solid_mol(y: &[f64; N]) -> f64 {
@@ -329,10 +334,11 @@ pub(super) struct Melt {
 impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
     const PASSIVE: usize = Self::ACID_EXCESS;
 
-    fn rates(&self, y: &[f64; N]) -> [f64; N] {
+    fn rates(&mut self, y: &[f64; N]) -> [f64; N] {
         let energy_factor = self.parameters.bottle.energy_factor;
         let thermal = Thermal::interpolated(y[Self::TEMPERATURE]).with_energy(energy_factor);
-        let rates = self.law.rates(&self.zones(y), &thermal, &self.anchors);
+        let zones = self.zones(y);
+        let rates = self.law.rates(&zones, &thermal, &mut self.anchors);
         self.changes(y, &rates)
     }
 

@@ -95,12 +95,15 @@ impl RateLaw {
         &self,
         zones: &[Zone; Z],
         thermal: &Thermal,
-        anchors: &[Option<Anchor>; Z],
+        anchors: &mut [Option<Anchor>; Z],
     ) -> [ZoneRates; Z] {
         let solid = self.shape(zones[0].solid_share);
         core::array::from_fn(|z| {
             let near = anchors[z].as_ref().map(|anchor| (anchor, zones[z].temperature_k));
-            let root = search(&zones[z].composition, thermal, self.with_carbon, near, Accuracy::STAGE);
+            let (root, miss) = search(&zones[z].composition, thermal, self.with_carbon, near, Accuracy::STAGE);
+            if let (Some(anchor), Some(miss)) = (&mut anchors[z], miss) {
+                anchor.learn(miss);
+            }
             self.zone_rates(&solid, thermal, &root)
         })
     }

@@ -96,6 +96,8 @@ pub fn exponentials(ln: &Factors, with_carbon: bool) -> Factors {
 /// Logarithms that move by less than this need no new exponential: the series to seventh
 /// order errs by less than 10⁻¹².
 const SMALL_MOVE: f64 = 0.12;
+/// By less than this, the fourth order is as good.
+const SMALLER_MOVE: f64 = 5e-3;
 /// That series: 1/7!, 1/6! ... 1/2!.
 const SERIES: [f64; 6] = [1.0 / 5040.0, 1.0 / 720.0, 1.0 / 120.0, 1.0 / 24.0, 1.0 / 6.0, 1.0 / 2.0];
 
@@ -113,10 +115,20 @@ pub fn moved(factors: &Factors, from: &Factors, to: &Factors, with_carbon: bool)
     if !(squares < SMALL_MOVE * SMALL_MOVE) {
         return exponentials(to, with_carbon);
     }
+    if squares < SMALLER_MOVE * SMALLER_MOVE {
+        by_series(factors, &moves, &SERIES[3..])
+    } else {
+        by_series(factors, &moves, &SERIES)
+    }
+}
+
+/// Factors moved by these logarithms.
+#[inline]
+fn by_series(factors: &Factors, moves: &Factors, series: &[f64]) -> Factors {
     let mut moved = *factors;
     for (factor, d) in moved.iter_mut().zip(moves) {
         let mut sum = 0.0;
-        for coefficient in SERIES {
+        for coefficient in series {
             sum = (sum + coefficient) * d;
         }
         *factor *= 1.0 + d * (1.0 + sum);

@@ -4,7 +4,7 @@
 //! bracketed. From an [`Anchor`] nearby the first trial is so close that one balance is
 //! enough.
 
-use super::anchor::Anchor;
+use super::anchor::{Anchor, Miss};
 use super::balance::{Balance, Move};
 use super::factors::{Factors, exponentials, factor, ln_factors, ln_factors_by_strength, moved, with_water};
 use super::speciation::Composition;
@@ -87,7 +87,9 @@ pub struct Accuracy {
 impl Accuracy {
     /// For a stage of a step: ln h then is within 10⁻⁷, γ within 10⁻⁶.
     pub const STAGE: Self = Self { ln_h: 3e-4, strength: 1e-6 };
-    /// For what others start from or is read off: as close as rounding lets it.
+    /// For the start of a step, from which others start: a tenth of what a stage may err by.
+    pub const STEP: Self = Self { ln_h: 1e-5, strength: 1e-7 };
+    /// For what is read off: as close as rounding lets it.
     pub const FULL: Self = Self { ln_h: 1e-7, strength: 1e-10 };
 }
 
@@ -100,7 +102,8 @@ const LONGEST_STEP: f64 = 1.9;
 /// While ln h is farther from the root than this, the ionic strength waits.
 const FAR: f64 = 0.1;
 
-/// Finds a liquid's root, from a solved neighbour where there is one.
+/// Finds a liquid's root, from a solved neighbour where there is one; and by how much that
+/// neighbour's guess missed it, if it gave one.
 #[inline]
 pub fn search(
     composition: &Composition,
@@ -108,7 +111,7 @@ pub fn search(
     with_carbon: bool,
     near: Option<(&Anchor, f64)>,
     accuracy: Accuracy,
-) -> Root {
+) -> (Root, Option<Miss>) {
     let water_activity = composition.water_activity();
     let guess = near.and_then(|(anchor, temperature_k)| anchor.guess(composition, temperature_k));
     let mut ionic_strength = guess.map_or_else(|| composition.guessed_strength(), |guess| guess.ionic_strength);
@@ -120,7 +123,7 @@ pub fn search(
         None => exponentials(&ln, with_carbon),
     };
     let mut factors = with_water(&bare, water_activity);
-    let mut h = guess.map_or_else(|| composition.guessed_hydrogen(&factors), |guess| guess.hydrogen);
+    let mut h = guess.map_or_else(|| composition.guessed_hydrogen(&factors, with_carbon), |guess| guess.hydrogen);
     let (mut low, mut high) = (0.0, f64::INFINITY);
     let mut steps = 0;
     loop {
@@ -150,7 +153,8 @@ pub fn search(
         let close = step.abs() <= accuracy.ln_h && strength_step.abs() <= accuracy.strength * ionic_strength;
         if close || steps >= MOST_STEPS {
             ionic_strength += strength_step;
-            return Root { balance, lacking: step, ionic_strength, ln, bare, factors, by_strength: by };
+            let root = Root { balance, lacking: step, ionic_strength, ln, bare, factors, by_strength: by };
+            return (root, guess.map(|guess| guess.miss(h * (1.0 + step), ionic_strength)));
         }
         h = moved_by(h, step.clamp(-LONGEST_STEP, LONGEST_STEP));
         ionic_strength = (ionic_strength + strength_step).max(0.5 * ionic_strength);

@@ -121,7 +121,9 @@ impl RateLaw {
         let solid = self.shape(zones[0].solid_share);
         core::array::from_fn(|z| {
             let near = anchors[z].as_ref().map(|anchor| (anchor, zones[z].temperature_k));
-            let root = search(&zones[z].composition, thermal, self.with_carbon(), near, Accuracy::FULL);
+            // From a neighbour what follows is a step like all others; who has none is alone.
+            let accuracy = if near.is_some() { Accuracy::STEP } else { Accuracy::FULL };
+            let (root, _) = search(&zones[z].composition, thermal, self.with_carbon(), near, accuracy);
             let liquid = Liquid::new(self, &solid, thermal, thermal_slopes, root);
             let by_share =
                 liquid.rates.dissolution_per_s * solid.ln_area_by_share + liquid.by_ln_film * solid.ln_film_by_share;

@@ -55,10 +55,22 @@ impl Composition {
         0.5 * (self.chloride + self.sodium + 4.0 * self.magnesium() + self.acid_excess.abs()) + PURE_WATER_MOLALITY
     }
 
-    /// A first guess of h, mol/kg, from the balance without carbon.
-    pub(super) fn guessed_hydrogen(&self, factors: &Factors) -> f64 {
+    /// A first guess of h, mol/kg: from h - k/h - C/(1 + r h) = E, with what makes OH⁻ and MgOH⁺
+    /// in k, and carbon as CO₂ and HCO₃⁻ only. In acid all of it is CO₂, in base h itself is
+    /// nothing: what is left is a quadratic.
+    pub(super) fn guessed_hydrogen(&self, factors: &Factors, with_carbon: bool) -> f64 {
         let e = self.acid_excess;
-        let k = factors[factor::WATER] + self.magnesium() * factors[factor::MGOH];
+        let mut k = factors[factor::WATER] + self.magnesium() * factors[factor::MGOH];
+        if with_carbon {
+            let ratio = factors[factor::CARBON_DIOXIDE] / factors[factor::HYDROGENCARBONATE];
+            if e < 0.0 {
+                let linear = self.carbon + k * ratio + e;
+                let root = (linear * linear - 4.0 * e * ratio * k).sqrt();
+                // The form of the root that does not cancel.
+                return if linear > 0.0 { (linear + root) / (-2.0 * e * ratio) } else { 2.0 * k / (root - linear) };
+            }
+            k += self.carbon / ratio;
+        }
         let root = (e * e + 4.0 * k).sqrt();
         if e >= 0.0 { 0.5 * (e + root) } else { 2.0 * k / (root - e) }
     }
@@ -116,7 +128,7 @@ impl Speciation {
 /// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition, thermal: &Thermal, with_carbon: bool) -> Speciation {
-    let root = search(composition, thermal, with_carbon, None, Accuracy::FULL).polished(composition, with_carbon);
+    let root = search(composition, thermal, with_carbon, None, Accuracy::FULL).0.polished(composition, with_carbon);
     let Root { balance, .. } = &root;
     let (magnesium, carbonate) = (balance.magnesium, balance.carbonate);
     Speciation {

@@ -71,11 +71,11 @@ pub(super) fn bulk_ph_terms(state: &State, parameters: &Parameters) -> Option<Ph
     }
 }
 
-/// pH of the bulk alone, at half the cost of a whole reading.
-pub(super) fn bulk_ph(state: &State, parameters: &Parameters) -> f64 {
+/// Activity of H⁺ in the bulk alone, at half the cost of a whole reading.
+pub(super) fn bulk_hydrogen_activity(state: &State, parameters: &Parameters) -> f64 {
     match state {
-        State::Split(y) => speciated::<2, TWO_ZONES>(y, 1, parameters).ph(),
-        State::Merged(y) => speciated::<1, ONE_ZONE>(y, 0, parameters).ph(),
+        State::Split(y) => speciated::<2, TWO_ZONES>(y, 1, parameters).hydrogen_activity,
+        State::Merged(y) => speciated::<1, ONE_ZONE>(y, 0, parameters).hydrogen_activity,
     }
 }
 

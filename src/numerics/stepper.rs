@@ -12,8 +12,8 @@ pub trait Equations<const N: usize> {
     /// So many states from the first are passive: their rates depend on next to nothing but
     /// themselves, and they decay or stand still (see [`super::Factored::after_passive`]).
     const PASSIVE: usize = 0;
-    /// The rates f(y).
-    fn rates(&self, y: &[f64; N]) -> [f64; N];
+    /// The rates f(y). A system may keep from here, too, what makes the rates nearby cheaper.
+    fn rates(&mut self, y: &[f64; N]) -> [f64; N];
     /// The rates at the start of a step and the Jacobian, `jacobian[i][j]` = ∂f_i/∂y_j; both
     /// are to be written in full. The Jacobian must be exact: the method's order rests on it,
     /// and so does the conservation of linear sums. A system may keep from here what makes the

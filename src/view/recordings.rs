@@ -206,12 +206,12 @@ impl Screen {
             .take(RECORDINGS_MAX)
             .map(|placed| placed.run(recordings, &lesson))
             .collect::<Result<_, _>>()?;
-        let first = &runs[0];
-        let before = first
-            .overlay(&lesson, &Values::of(&lesson), usize::MAX)
-            .map(|overlay| told(&curve_shape(first, &overlay).causes()));
         let fit = fit_curves(&lesson, &runs, &unknowns(wanted)).map_err(|error| DataRefusal::of_fit(&error))?;
-        let mut view = FitView::of(&fit, &[], &[], before.unwrap_or_default());
+        // What the electrode adds is no cause of a difference between beakers.
+        let before = Values { lag_s: fit.values.lag_s, ..Values::of(&lesson) };
+        let first = &runs[0];
+        let causes = first.overlay(&lesson, &before, usize::MAX).map(|overlay| curve_shape(first, &overlay).causes());
+        let mut view = FitView::of(&fit, &[], &[], causes.map(|causes| told(&causes)).unwrap_or_default());
         let origins = runs.iter().zip(placed).flat_map(|(run, placed)| {
             let (times_s, _) = run.fitted_readings();
             times_s.into_iter().map(|time_s| [placed.slot as f64, time_s])

@@ -20,7 +20,7 @@ import {
   toRest,
   toSummary,
 } from "./hands.mjs";
-import { PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
+import { needs, PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 
@@ -329,50 +329,58 @@ test("capability 5: hold stops the clock and the work, carry on goes on where it
   assert.notEqual(await page.locator(".controls .time").innerText(), words);
 });
 
-test("with reduced motion the card lifts at once and the pictures change at most once a second", async (t) => {
-  const { page } = await visit(t, { context: { reducedMotion: "reduce" } });
-  await startLesson(page);
-  assert.equal(
-    await page.evaluate(
-      () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).transitionDuration,
-    ),
-    "0s",
-  );
-  await page.evaluate(() => {
-    const counted = /** @type {any} */ (globalThis);
-    counted.painted = 0;
-    const put = CanvasRenderingContext2D.prototype.putImageData;
-    CanvasRenderingContext2D.prototype.putImageData = function (/** @type {any[]} */ ...given) {
-      if (this.canvas.closest(".glass")) counted.painted++;
-      return /** @type {any} */ (put).apply(this, given);
-    };
-  });
-  await answerCard(page, ANSWERS);
-  assert.equal(
-    await page.evaluate(
-      () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).visibility,
-    ),
-    "hidden",
-  );
-  const before = await page.evaluate(() => /** @type {any} */ (globalThis).painted);
-  await page.waitForTimeout(4000);
-  const painted = (await page.evaluate(() => /** @type {any} */ (globalThis).painted)) - before;
-  t.diagnostic(`${painted} pictures of three beakers in 4 s`);
-  assert.ok(painted >= 6 && painted <= 15, String(painted));
-});
+test(
+  "with reduced motion the card lifts at once and the pictures change at most once a second",
+  needs("reducedMotion"),
+  async (t) => {
+    const { page } = await visit(t, { context: { reducedMotion: "reduce" } });
+    await startLesson(page);
+    assert.equal(
+      await page.evaluate(
+        () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).transitionDuration,
+      ),
+      "0s",
+    );
+    await page.evaluate(() => {
+      const counted = /** @type {any} */ (globalThis);
+      counted.painted = 0;
+      const put = CanvasRenderingContext2D.prototype.putImageData;
+      CanvasRenderingContext2D.prototype.putImageData = function (/** @type {any[]} */ ...given) {
+        if (this.canvas.closest(".glass")) counted.painted++;
+        return /** @type {any} */ (put).apply(this, given);
+      };
+    });
+    await answerCard(page, ANSWERS);
+    assert.equal(
+      await page.evaluate(
+        () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).visibility,
+      ),
+      "hidden",
+    );
+    const before = await page.evaluate(() => /** @type {any} */ (globalThis).painted);
+    await page.waitForTimeout(4000);
+    const painted = (await page.evaluate(() => /** @type {any} */ (globalThis).painted)) - before;
+    t.diagnostic(`${painted} pictures of three beakers in 4 s`);
+    assert.ok(painted >= 6 && painted <= 15, String(painted));
+  },
+);
 
-test("forced colours leave every word, the chosen chip and the beakers to be seen", async (t) => {
-  const { page } = await visit(t, { screen: LOW_LAPTOP, context: { forcedColors: "active" } });
-  await startLesson(page);
-  await page.check("#card input[value=red]");
-  assert.deepEqual(await barriers(page), []);
-  const outline = await page
-    .locator(".chip:has(input:checked)")
-    .evaluate((chip) => getComputedStyle(chip).outlineStyle);
-  assert.equal(outline, "solid");
-});
+test(
+  "forced colours leave every word, the chosen chip and the beakers to be seen",
+  needs("forcedColours"),
+  async (t) => {
+    const { page } = await visit(t, { screen: LOW_LAPTOP, context: { forcedColors: "active" } });
+    await startLesson(page);
+    await page.check("#card input[value=red]");
+    assert.deepEqual(await barriers(page), []);
+    const outline = await page
+      .locator(".chip:has(input:checked)")
+      .evaluate((chip) => getComputedStyle(chip).outlineStyle);
+    assert.equal(outline, "solid");
+  },
+);
 
-test("without JavaScript the page says what it is and what it needs", async (t) => {
+test("without JavaScript the page says what it is and what it needs", needs("noScripts"), async (t) => {
   const { page } = await visit(t, { starts: false, context: { javaScriptEnabled: false }, expected: [NO_SCRIPTS] });
   const words = await page.locator("main").innerText();
   assert.match(words, /antacid suspension/);

@@ -1,5 +1,6 @@
 // How Chromium is started and slowed, by the tests and by the benchmark.
 
+import { spawn } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
@@ -26,6 +27,48 @@ const FLAGS = [
   "--disable-component-update",
   "--disable-sync",
 ];
+
+/**
+ * A Chromium that keeps its profile, as a device does, and can be killed as by the loss of power.
+ * @param {string} profile a directory
+ * @returns {Promise<{ page: Page, signal: (signal: NodeJS.Signals) => void, kill: () => Promise<void> }>} its one page, what
+ *   all its processes get at once, and what ends them
+ */
+export async function launchDevice(profile) {
+  const where = [`--user-data-dir=${profile}`, "--remote-debugging-port=0", "--headless", "about:blank"];
+  // A group of its own, so that it can be ended as a whole, and nothing else with it.
+  const running = spawn("/usr/bin/chromium", [...FLAGS, ...where], {
+    detached: true,
+    stdio: ["ignore", "ignore", "pipe"],
+  });
+  const gone = new Promise((done) => running.once("close", done));
+  /** @type {string} */
+  const address = await new Promise((done, failed) => {
+    let said = "";
+    running.stderr.on("data", (chunk) => {
+      said += chunk;
+      const [, found] = /listening on (ws:\S+)/.exec(said) ?? [];
+      if (found) done(found);
+    });
+    running.once("close", () => failed(new Error(`Chromium did not start: ${said}`)));
+  });
+  const browser = await chromium.connectOverCDP(address);
+  const [context] = browser.contexts();
+  const page = context.pages()[0] ?? (await context.newPage());
+  await page.setViewportSize(SCREENS.laptop);
+  const signal = (/** @type {NodeJS.Signals} */ sent) => {
+    process.kill(-Number(running.pid), sent);
+  };
+  return {
+    page,
+    signal,
+    kill: async () => {
+      signal("SIGKILL");
+      await gone;
+      await browser.close();
+    },
+  };
+}
 
 /** The system's Chromium, without a window and with a profile of its own. */
 export function launchChromium() {

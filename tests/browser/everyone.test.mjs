@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest } from "./hands.mjs";
-import { SCREENS, visit } from "./harness.mjs";
+import { needs, SCREENS, visit } from "./harness.mjs";
 import { changed, contrasts, pieces } from "./pixels.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
@@ -45,21 +45,25 @@ async function tour(page, look) {
 }
 
 for (const forcedColors of /** @type {const} */ (["none", "active"]))
-  test(`every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1 (forced colours: ${forcedColors})`, async (t) => {
-    const { page } = await visit(t, { context: { forcedColors } });
-    let read = 0;
-    let least = Number.POSITIVE_INFINITY;
-    await tour(page, async (where) => {
-      await page.waitForTimeout(300);
-      const measured = await contrasts(page, await pieces(page));
-      read += measured.length;
-      least = Math.min(least, ...measured.map(({ ratio }) => ratio));
-      const faint = measured.filter(({ ratio }) => ratio < TEXT_RATIO);
-      assert.deepEqual(faint, [], where);
-    });
-    t.diagnostic(`${read} pieces of text, the least contrast ${least.toFixed(2)}:1`);
-    assert.ok(read > 200);
-  });
+  test(
+    `every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1 (forced colours: ${forcedColors})`,
+    forcedColors === "active" ? needs("forcedColours") : {},
+    async (t) => {
+      const { page } = await visit(t, { context: { forcedColors } });
+      let read = 0;
+      let least = Number.POSITIVE_INFINITY;
+      await tour(page, async (where) => {
+        await page.waitForTimeout(300);
+        const measured = await contrasts(page, await pieces(page));
+        read += measured.length;
+        least = Math.min(least, ...measured.map(({ ratio }) => ratio));
+        const faint = measured.filter(({ ratio }) => ratio < TEXT_RATIO);
+        assert.deepEqual(faint, [], where);
+      });
+      t.diagnostic(`${read} pieces of text, the least contrast ${least.toFixed(2)}:1`);
+      assert.ok(read > 200);
+    },
+  );
 
 test(`every control and every mark stands out from its ground by ${EDGE_RATIO}:1`, async (t) => {
   const { page } = await visit(t);
@@ -93,7 +97,7 @@ test(`every control and every mark stands out from its ground by ${EDGE_RATIO}:1
   assert.ok(seen > 100, `${seen} edges were seen`);
 });
 
-test(`who asks for more contrast gets ${MORE_RATIO}:1`, async (t) => {
+test(`who asks for more contrast gets ${MORE_RATIO}:1`, needs("contrast"), async (t) => {
   const { page } = await visit(t, { context: { contrast: "more" } });
   await tour(page, async (where) => {
     await page.waitForTimeout(300);
@@ -254,41 +258,45 @@ for (const [name, sheet, screen] of /** @type {const} */ ([
     });
   });
 
-test("in greyscale every colour keeps a pattern of its own beside its letter and its word", async (t) => {
-  const { page } = await visit(t);
-  await startLesson(page);
-  const session = await page.context().newCDPSession(page);
-  await session.send("Emulation.setEmulatedVisionDeficiency", { type: "achromatopsia" });
-  const chips = await page.locator("fieldset.question .chip").all();
-  assert.equal(chips.length, 8);
-  const drawn = await Promise.all(
-    chips.map(async (chip) => (await chip.locator("svg").screenshot()).toString("base64")),
-  );
-  assert.equal(new Set(drawn).size, chips.length, "no two patterns look alike");
-  const letters = await Promise.all(chips.map((chip) => chip.innerText()));
-  assert.equal(new Set(letters.map((words) => words.trim()[0])).size, chips.length, letters.join(" "));
-  // And what is seen at rest can be named from the words beneath the beakers.
-  await answerCard(page, ANSWERS);
-  await toRest(page);
-  for (const beaker of await page.locator(".beaker").all())
-    assert.match(
-      await beaker.innerText(),
-      /(red|orange|yellow|lime|green|teal|blue|violet)[\s\S]*(clear|hazy|cloudy|milky)/,
+test(
+  "in greyscale every colour keeps a pattern of its own beside its letter and its word",
+  needs("greyscale"),
+  async (t) => {
+    const { page } = await visit(t);
+    await startLesson(page);
+    const session = await page.context().newCDPSession(page);
+    await session.send("Emulation.setEmulatedVisionDeficiency", { type: "achromatopsia" });
+    const chips = await page.locator("fieldset.question .chip").all();
+    assert.equal(chips.length, 8);
+    const drawn = await Promise.all(
+      chips.map(async (chip) => (await chip.locator("svg").screenshot()).toString("base64")),
     );
-  // These words are seen in grey as well, and the letter of the band stands out of its strip.
-  await page.waitForTimeout(500);
-  const words = await page.locator(".beaker-words").evaluateAll((all) => all.map((one) => one.textContent ?? ""));
-  const read = (await contrasts(page, await pieces(page))).filter((piece) =>
-    words.some((all) => all.includes(piece.words)),
-  );
-  assert.ok(read.length >= 9, `${read.length} pieces`);
-  assert.deepEqual(
-    read.filter(({ ratio }) => ratio < TEXT_RATIO),
-    [],
-  );
-});
+    assert.equal(new Set(drawn).size, chips.length, "no two patterns look alike");
+    const letters = await Promise.all(chips.map((chip) => chip.innerText()));
+    assert.equal(new Set(letters.map((words) => words.trim()[0])).size, chips.length, letters.join(" "));
+    // And what is seen at rest can be named from the words beneath the beakers.
+    await answerCard(page, ANSWERS);
+    await toRest(page);
+    for (const beaker of await page.locator(".beaker").all())
+      assert.match(
+        await beaker.innerText(),
+        /(red|orange|yellow|lime|green|teal|blue|violet)[\s\S]*(clear|hazy|cloudy|milky)/,
+      );
+    // These words are seen in grey as well, and the letter of the band stands out of its strip.
+    await page.waitForTimeout(500);
+    const words = await page.locator(".beaker-words").evaluateAll((all) => all.map((one) => one.textContent ?? ""));
+    const read = (await contrasts(page, await pieces(page))).filter((piece) =>
+      words.some((all) => all.includes(piece.words)),
+    );
+    assert.ok(read.length >= 9, `${read.length} pieces`);
+    assert.deepEqual(
+      read.filter(({ ratio }) => ratio < TEXT_RATIO),
+      [],
+    );
+  },
+);
 
-test("a finger alone plays a dose on a phone", async (t) => {
+test("a finger alone plays a dose on a phone", needs("touch"), async (t) => {
   const { page } = await visit(t, {
     screen: SCREENS.phone,
     context: { hasTouch: true, isMobile: true },

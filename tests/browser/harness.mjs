@@ -9,8 +9,11 @@ import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
+import { watch } from "./watch.mjs";
 
 export { PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
+export { watch } from "./watch.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {import("playwright-core").Browser} Browser */
@@ -20,8 +23,22 @@ const HERE = fileURLToPath(new URL(".", import.meta.url));
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
 
+/**
+ * The browser that a file's tests visit with: `TURNBACK_BROWSER=firefox node --test tests/browser/NAME.test.mjs`.
+ * @type {"chromium" | "firefox"}
+ */
+export const BROWSER = process.env.TURNBACK_BROWSER === "firefox" ? "firefox" : "chromium";
+
+/**
+ * Options of a test that asks for what only Chromium has.
+ * @param {keyof typeof LACKING} power
+ */
+export function needs(power) {
+  return { skip: BROWSER === "firefox" ? LACKING[power] : false };
+}
+
 /** @type {Promise<Browser> | undefined} */
-let chromiumRunning;
+let running;
 /** @type {Promise<{ origin: string, close: () => Promise<void> }> | undefined} */
 let serverRunning;
 /** @type {Promise<Page> | undefined} */
@@ -45,32 +62,24 @@ export async function origin() {
   return (await serverRunning).origin;
 }
 
-/** A Chromium of its own profile, started at the first call. @returns {Promise<Browser>} */
-export function chromiumBrowser() {
-  chromiumRunning ??= launchChromium();
-  return chromiumRunning;
+/** The browser of this file's tests, with a profile of its own, started at the first call. @returns {Promise<Browser>} */
+export function browser() {
+  running ??= BROWSER === "firefox" ? launchFirefox() : launchChromium();
+  return running;
 }
 
 /** An empty page, where a picture is decoded and measured: the tested page may load nothing more. @returns {Promise<Page>} */
 export function workroom() {
-  workroomOpen ??= chromiumBrowser().then((browser) => browser.newPage());
+  workroomOpen ??= browser().then((started) => started.newPage());
   return workroomOpen;
 }
 
 after(async () => {
-  await (await chromiumRunning)?.close();
+  await (await running)?.close();
   await (await serverRunning)?.close();
 });
 
-/**
- * What a page did while a test looked at it.
- * @typedef {object} Seen
- * @property {string[]} complaints console errors and warnings, exceptions, refused or failed requests
- * @property {string[]} requests every request since the page was asked for, in order
- * @property {string[]} workerRequests what the worker fetched that keeps the page for days without a network: once, as
- *   it is registered; a second time is noted among the late requests
- * @property {string[]} lateRequests the requests since everything stood that the page sets up by itself
- */
+/** @typedef {import("./watch.mjs").Seen} Seen */
 
 /**
  * Open the page in a fresh profile. When the test ends, the page is closed,
@@ -99,8 +108,7 @@ export async function visit(t, options = {}) {
     starts = true,
   } = options;
   const here = await origin();
-  const browser = await chromiumBrowser();
-  const context = await browser.newContext({ viewport: screen, ...contextOptions });
+  const context = await (await browser()).newContext({ viewport: screen, ...contextOptions });
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -154,48 +162,18 @@ export async function keptFiles() {
 }
 
 /**
- * Note down what a page does.
+ * What the page hands out to be saved.
  * @param {Page} page
- * @param {string} here the only origin that it may ask
- * @returns {Seen & { loaded: () => void }}
+ * @param {() => Promise<unknown>} press what makes it do so
+ * @returns {Promise<{ name: string, bytes: Buffer }>}
  */
-export function watch(page, here) {
-  let quiet = false;
-  /** @type {Seen} */
-  const seen = { complaints: [], requests: [], workerRequests: [], lateRequests: [] };
-  const note = (/** @type {string} */ address, worker = false) => {
-    // What a page carries in itself goes over no network.
-    if (address.startsWith("data:") || address.startsWith("blob:")) return;
-    if (!address.startsWith(`${here}/`)) seen.complaints.push(`asked another server: ${address}`);
-    const isNew = !seen.workerRequests.includes(address);
-    // At each load the browser itself asks whether the worker or its list has changed.
-    if (worker && (isNew || /\/(sw|pkg\/served)\.js$/.test(address))) {
-      if (isNew) seen.workerRequests.push(address);
-      return;
-    }
-    seen.requests.push(address);
-    if (quiet) seen.lateRequests.push(address);
-  };
-  page.context().on("request", (request) => note(request.url(), request.serviceWorker() !== null));
-  page.on("websocket", (socket) => note(socket.url()));
-  page.on("console", (message) => {
-    if (message.type() === "error" || message.type() === "warning")
-      seen.complaints.push(`console ${message.type()}: ${message.text()} (${message.location().url})`);
-  });
-  page.on("pageerror", (error) => seen.complaints.push(`exception: ${error.stack ?? error.message}`));
-  page.context().on("requestfailed", (request) => {
-    // A test may end, and its browser close, before the worker has kept everything.
-    if (request.serviceWorker() !== null && request.failure()?.errorText === "net::ERR_ABORTED") return;
-    seen.complaints.push(`request failed: ${request.url()} ${request.failure()?.errorText ?? ""}`);
-  });
-  page.context().on("response", (response) => {
-    if (response.status() >= 400) seen.complaints.push(`answer ${response.status()}: ${response.url()}`);
-  });
-  return Object.assign(seen, {
-    loaded: () => {
-      quiet = true;
-    },
-  });
+export async function saved(page, press) {
+  if (BROWSER === "firefox") {
+    await press();
+    return savedByFirefox();
+  }
+  const [file] = await Promise.all([page.waitForEvent("download"), press()]);
+  return { name: file.suggestedFilename(), bytes: await readFile(await file.path()) };
 }
 
 /**

@@ -8,7 +8,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { serve } from "../tools/serve.mjs";
 import { barriers } from "./axe.mjs";
-import { chromiumBrowser, printed, slowProcessor, watch } from "./harness.mjs";
+import { browser, needs, printed, slowProcessor, watch } from "./harness.mjs";
 
 /** @type {Record<string, string>} */
 const SCRIPTS = {
@@ -53,7 +53,7 @@ after(async () => {
  * @returns {Promise<{ page: import("playwright-core").Page, seen: import("./harness.mjs").Seen & { loaded: () => void } }>}
  */
 async function open(name) {
-  const context = await (await chromiumBrowser()).newContext();
+  const context = await (await browser()).newContext();
   const page = await context.newPage();
   const seen = watch(page, server.origin);
   await page.goto(`${server.origin}/${name}.html`, { waitUntil: "networkidle" });
@@ -102,7 +102,7 @@ test("axe-core runs under the policy, and finds a picture without words", async 
   assert.ok(found.some((line) => line.startsWith("html-has-lang")));
 });
 
-test("a slowed processor does less in the same time", async () => {
+test("a slowed processor does less in the same time", needs("slowing"), async () => {
   const { page } = await open("quiet");
   /** Pieces of work done in a quarter of a second. */
   const done = () =>
@@ -124,7 +124,7 @@ test("a slowed processor does less in the same time", async () => {
   assert.ok(slowed * 1.5 < atFullSpeed, `${atFullSpeed} pieces of work, slowed ${slowed}`);
 });
 
-test("a printed page is counted in sheets", async () => {
+test("a printed page is counted in sheets", needs("paper"), async () => {
   const { page } = await open("quiet");
   assert.equal((await printed(page, "harness", "A4")).sheets, 1);
   await page.evaluate(() => {

@@ -7,19 +7,8 @@ import { join } from "node:path";
 import { test } from "node:test";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
-import { launchFirefox } from "./firefox.mjs";
 import { answerCard, comesTo, isKept, press, stage, startLesson, toRest } from "./hands.mjs";
-import {
-  chromiumBrowser,
-  joinedAnew,
-  keptFiles,
-  open,
-  PAGE_ROOT,
-  reload,
-  SERVED_WITH,
-  visit,
-  watch,
-} from "./harness.mjs";
+import { browser, joinedAnew, keptFiles, open, PAGE_ROOT, reload, SERVED_WITH, visit, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -51,12 +40,12 @@ async function ownServer(t) {
 }
 
 /**
- * The page, open in Chromium and kept, and the server that it came from.
+ * The page, open and kept, and the server that it came from.
  * @param {import("node:test").TestContext} t
  */
 async function keptPage(t) {
   const server = await ownServer(t);
-  const context = await (await chromiumBrowser()).newContext();
+  const context = await (await browser()).newContext();
   t.after(() => context.close());
   const page = await context.newPage();
   await open(page, `${server.origin}/`);
@@ -64,7 +53,7 @@ async function keptPage(t) {
   return { server, context, page };
 }
 
-test("with the server stopped the page opens again in Chromium, link and all, and a dose comes to rest", async (t) => {
+test("with the server stopped the page opens again, link and all, and a dose comes to rest", async (t) => {
   const { server, page } = await keptPage(t);
   await server.stop();
   await assert.rejects(fetch(server.origin), "the server still answers");
@@ -86,18 +75,6 @@ test("with the server stopped the page opens again in Chromium, link and all, an
     seen.complaints.filter((complaint) => !/\/sw\.js/.test(complaint)),
     [],
   );
-});
-
-test("with the server stopped the page opens again in Firefox", async (t) => {
-  const server = await ownServer(t);
-  const page = await launchFirefox(t);
-  await page.goto(`${server.origin}/`, { waitUntil: "load" });
-  await page.waitForSelector("#bench-place[data-stage=brief]");
-  await page.evaluate(isKept);
-  await server.stop();
-  await page.goto("about:blank");
-  await page.goto(`${server.origin}/`, { waitUntil: "load" });
-  await page.waitForSelector("#bench-place[data-stage=brief]");
 });
 
 test("the worker fetches each part of the page once, and nothing else", async (t) => {

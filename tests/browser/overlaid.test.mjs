@@ -2,12 +2,11 @@
 // where it is not.
 
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
 import { playDose, press, startLesson } from "./hands.mjs";
-import { colourfulness, SCREENS, screenshot, visit } from "./harness.mjs";
+import { colourfulness, SCREENS, saved, screenshot, visit } from "./harness.mjs";
 import { core, recorded } from "./recorded.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -41,11 +40,8 @@ const chart = (/** @type {Page} */ page) => page.locator("[data-chart=ph]");
 const lines = (/** @type {Page} */ page) => chart(page).locator("path.data");
 
 /** A file that a chart hands out. @param {Page} page @param {string} ending */
-async function saved(page, ending) {
-  const coming = page.waitForEvent("download");
-  await chart(page).getByRole("button", { name: ending }).press("Enter");
-  return readFile(await (await coming).path());
-}
+const handedOut = async (page, ending) =>
+  (await saved(page, () => chart(page).getByRole("button", { name: ending }).press("Enter"))).bytes;
 
 test("capability 17: the recording stands over the run's chart of pH, in its table and in its files", async (t) => {
   const page = await measured(t);
@@ -81,13 +77,13 @@ test("capability 17: the recording stands over the run's chart of pH, in its tab
   const both = table.filter((row) => row[4] !== "–");
   assert.ok(both.length > 40 && both.length < table.length, `${both.length} of ${table.length}`);
   for (const row of both) assert.ok(Math.abs(Number(row[4]) - Number(row[5])) < 0.06, row.join());
-  const csv = Papa.parse((await saved(page, "CSV")).toString().replace(/^\uFEFF/, ""), {
+  const csv = Papa.parse((await handedOut(page, "CSV")).toString().replace(/^\uFEFF/, ""), {
     header: true,
     skipEmptyLines: true,
   });
   assert.deepEqual(csv.meta.fields?.slice(-2), ["pH_recorded", "pH_computed_lag_4.0_s"]);
   assert.equal(csv.data.length, table.length);
-  const svg = (await saved(page, "SVG")).toString();
+  const svg = (await handedOut(page, "SVG")).toString();
   assert.ok(svg.includes(">recorded<") && svg.includes('stroke-linecap="round"'));
   // Who reads by keyboard hears it at each point.
   await chart(page).locator(".plot").focus();

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { answerCard, comesTo, press, stage, startLesson, toRest } from "./hands.mjs";
-import { chromiumBrowser, origin, SCREENS, screenshot, visit } from "./harness.mjs";
+import { browser, needs, origin, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -63,7 +63,7 @@ test("the bench needs no scrolling on the laptop", async (t) => {
       assert.ok(box <= 600, `${selector} reaches ${box} px down`);
 });
 
-test("without JavaScript the page says so and is not blank", async (t) => {
+test("without JavaScript the page says so and is not blank", needs("noScripts"), async (t) => {
   const { page } = await visit(t, {
     starts: false,
     context: { javaScriptEnabled: false },
@@ -138,8 +138,7 @@ test("who opens the desk before it has come finds its heading and a waiting line
   const held = new Promise((done) => {
     release = () => done(undefined);
   });
-  const browser = await chromiumBrowser();
-  const context = await browser.newContext({ viewport: SCREENS.laptop });
+  const context = await (await browser()).newContext({ viewport: SCREENS.laptop });
   t.after(() => context.close());
   const page = await context.newPage();
   await page.route("**/turnback_desk.wasm", async (route) => {

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { focused, press, startLesson, tabTo } from "./hands.mjs";
-import { screenshot, visit } from "./harness.mjs";
+import { saved, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -250,9 +250,7 @@ test("leaving the page asks first while something typed is in no lesson and no f
   await page.getByRole("button", { name: "Use this recipe" }).click();
   assert.equal(await asks(), true, "the notes are in no link");
   await page.click("[data-place=plan]");
-  const saved = page.waitForEvent("download");
-  await page.getByRole("button", { name: "Save the lesson in use as a file" }).click();
-  await saved;
+  await saved(page, () => page.getByRole("button", { name: "Save the lesson in use as a file" }).click());
   assert.equal(await asks(), false);
   await press(page, "Bench");
   await startLesson(page);

@@ -11,7 +11,7 @@ import { pathToFileURL } from "node:url";
 import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
 import { comesTo } from "./hands.mjs";
-import { chromiumBrowser, origin, PAGE_ROOT, SERVED_WITH, watch } from "./harness.mjs";
+import { browser, origin, PAGE_ROOT, SERVED_WITH, watch } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -131,7 +131,7 @@ for (const [name, address, isServed] of /** @type {[string, () => Promise<string
   ["one file in a folder", async () => pathToFileURL(join(folder, "turnback.html")).href, false],
 ]))
   test(`${name}: the policy that arrives is strict, and the browser holds the page to it`, async (t) => {
-    const context = await (await chromiumBrowser()).newContext();
+    const context = await (await browser()).newContext();
     t.after(() => context.close());
     const page = await context.newPage();
     const here = await address();
@@ -157,7 +157,7 @@ for (const [name, address, isServed] of /** @type {[string, () => Promise<string
   });
 
 test("the page for the network's keeper may load its stylesheet, and no script", async (t) => {
-  const context = await (await chromiumBrowser()).newContext();
+  const context = await (await browser()).newContext();
   t.after(() => context.close());
   const page = await context.newPage();
   for (const name of ["network.html", "network.es.html"]) {

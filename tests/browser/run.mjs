@@ -1,45 +1,123 @@
-// Runs every file of browser tests, two at a time, with what they can share made once.
+// Runs the files of browser tests, several at a time, with what they can share made once: all of them in Chromium, and in
+// Firefox what depends most on the engine.
 //
-//   node tests/browser/run.mjs [NAME ...]          over the last build; only the files that are named
+//   node tests/browser/run.mjs                      over the last build
+//   node tests/browser/run.mjs NAME ...             only these files, in Chromium
+//   node tests/browser/run.mjs --firefox NAME ...   only these files, in Firefox, with all their tests
 
+import { spawn } from "node:child_process";
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { run } from "node:test";
-import { spec } from "node:test/reporters";
 import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { PAGE_ROOT } from "./chromium.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
-/** A browser waits for its page as often as it works. */
-const AT_A_TIME = 2;
+/** On two processors: a browser waits for its page about as often as it works. */
+const AT_A_TIME = 3;
+/**
+ * What runs in Firefox each time, by the beginnings of the tests' names: what is kept on a device, handed on, saved, read
+ * from files and computed; a lesson to its end, the charts, the free bench, the forms and the languages. All of it in
+ * Firefox would take as long as all of it in Chromium, and mostly look at the same.
+ */
+const IN_FIREFOX = [
+  // record: slip, tally, storage
+  "a lesson is planned, three students",
+  "a reload in the middle",
+  "where storage is ",
+  // lesson
+  "a card ",
+  // share and plan
+  "a link carries",
+  "a saved file opens elsewhere",
+  "capability 2 and 7: ",
+  "steps are moved",
+  // trace
+  "PNG and SVG",
+  // recipe
+  "a dose on the free bench",
+  // whatif: the free bench
+  "capability 25: one beaker",
+  // languages
+  "a language is chosen by hand",
+  "the choice is kept on this device",
+  // our-data
+  "capability 16: pasted times",
+  "capability 17: ",
+  // offline and release
+  "with the server stopped",
+  "the one-file page opens",
+  // same-bits
+  "firefox, from event to event",
+];
 /** What takes longest begins first, so that nobody waits for it at the end. */
-const LONGEST = ["trace", "access", "record", "everyone", "sheets", "levels", "lesson", "screens", "whatif"];
+const LONGEST = ["firefox", "trace", "access", "record", "everyone", "sheets", "levels", "lesson", "screens", "whatif"];
 
-/** How early a file begins: the place of its name in `LONGEST`. @param {string} name */
-function turn(name) {
-  const place = LONGEST.indexOf(name.replace(".test.mjs", ""));
+/** @typedef {{ name: string, browser: "chromium" | "firefox", only: string[] }} Job a file, and the tests of it that are wanted */
+/** @typedef {{ job: Job, ok: boolean, passed: number, seconds: number, told: string }} Done */
+
+/** How early a job begins: the place of its file in `LONGEST`. @param {Job} job */
+function turn({ name }) {
+  const place = LONGEST.indexOf(name);
   return place < 0 ? LONGEST.length : place;
 }
 
-await bundle(PAGE_ROOT);
-process.env.TURNBACK_JOINED = "1";
-const wanted = process.argv.slice(2);
-const names = (await readdir(HERE))
+/** @param {Job} job @returns {Promise<Done>} */
+function done(job) {
+  const begin = performance.now();
+  const file = join(HERE, `${job.name}.test.mjs`);
+  const patterns = job.only.map((name) => `--test-name-pattern=^${name}`);
+  const child = spawn(process.execPath, ["--test", "--test-reporter=spec", ...patterns, file], {
+    env: { ...process.env, TURNBACK_JOINED: "1", TURNBACK_BROWSER: job.browser },
+    stdio: ["ignore", "pipe", "pipe"],
+  });
+  let told = "";
+  for (const stream of [child.stdout, child.stderr])
+    stream.setEncoding("utf8").on("data", (part) => {
+      told += part;
+    });
+  return new Promise((settle) =>
+    child.on("close", (code) => {
+      const passed = Number(/^\S+ pass (\d+)$/m.exec(told)?.[1] ?? 0);
+      const seconds = Math.round((performance.now() - begin) / 1000);
+      settle({ job, ok: code === 0 && passed > 0, passed, seconds, told });
+    }),
+  );
+}
+
+const all = (await readdir(HERE))
   .filter((name) => name.endsWith(".test.mjs"))
-  .filter((name) => wanted.length === 0 || wanted.includes(name.replace(".test.mjs", "")));
-const files = names.sort((one, other) => turn(one) - turn(other)).map((name) => join(HERE, name));
-let passed = 0;
-let failed = 0;
-const tests = run({ files, concurrency: AT_A_TIME });
-tests.on("test:pass", () => {
-  passed++;
+  .map((name) => name.replace(".test.mjs", ""));
+const wanted = process.argv.slice(2).filter((word) => word !== "--firefox");
+const unknown = wanted.filter((name) => !all.includes(name));
+if (unknown.length > 0) {
+  console.error(`no such file of tests: ${unknown.join(", ")}`);
+  process.exit(2);
+}
+const inFirefox = process.argv.includes("--firefox");
+const jobs = (wanted.length > 0 ? wanted : all).map((name) => {
+  const only = name === "firefox" && wanted.length === 0 ? IN_FIREFOX : [];
+  return /** @type {Job} */ ({ name, browser: inFirefox || name === "firefox" ? "firefox" : "chromium", only });
 });
-tests.on("test:fail", () => {
-  failed++;
-});
-tests.on("end", () => {
-  // A run in which nothing was run must not pass for a good one.
-  process.exitCode = passed > 0 && failed === 0 ? 0 : 1;
-});
-tests.compose(new spec()).pipe(process.stdout);
+jobs.sort((one, other) => turn(one) - turn(other));
+
+await bundle(PAGE_ROOT);
+const begin = performance.now();
+/** @type {Done[]} */
+const ended = [];
+await Promise.all(
+  Array.from({ length: AT_A_TIME }, async () => {
+    for (let job = jobs.shift(); job; job = jobs.shift()) {
+      const { name, browser } = job;
+      const end = await done(job);
+      ended.push(end);
+      console.log(`\n--- ${name} in ${browser}: ${end.seconds} s${end.ok ? "" : ", FAILED"}\n${end.told}`);
+    }
+  }),
+);
+const failed = ended.filter(({ ok }) => !ok);
+const passed = ended.reduce((sum, end) => sum + end.passed, 0);
+console.log(`\n${passed} browser tests passed in ${Math.round((performance.now() - begin) / 1000)} s.`);
+for (const { job } of failed) console.log(`Something failed in ${job.name} in ${job.browser}: look above.`);
+// A run in which nothing was run must not pass for a good one.
+process.exitCode = failed.length > 0 || ended.length === 0 ? 1 : 0;

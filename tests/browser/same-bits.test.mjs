@@ -5,8 +5,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { before, test } from "node:test";
-import { visitFirefox } from "./firefox.mjs";
-import { visit } from "./harness.mjs";
+import { BROWSER, visit } from "./harness.mjs";
 
 /** @typedef {{ name: string, codes: string[], ph: number[] }} Played */
 
@@ -87,16 +86,15 @@ async function play({ lesson, look }) {
   return { name: lesson.name, codes, ph };
 }
 
-test("Chromium, frame by frame with pictures between, comes to the native bits", async (t) => {
-  const { page } = await visit(t, { core: true });
-  const look = { speed: 4, tickS: 1 / 60, paints: true };
-  for (const [index, lesson] of lessons.entries())
-    assert.deepEqual(await page.evaluate(play, { lesson, look }), natively[index]);
-});
+/** Each browser looks in a way of its own. */
+const LOOKS = {
+  chromium: { name: "frame by frame with pictures between", look: { speed: 4, tickS: 1 / 60, paints: true } },
+  firefox: { name: "from event to event", look: { speed: 1, tickS: null, paints: false } },
+};
+const { name, look } = LOOKS[BROWSER];
 
-test("Firefox, from event to event, comes to the native bits", async (t) => {
-  const page = await visitFirefox(t);
-  const look = { speed: 1, tickS: null, paints: false };
+test(`${BROWSER}, ${name}, comes to the native bits`, async (t) => {
+  const { page } = await visit(t, { core: true });
   for (const [index, lesson] of lessons.entries())
     assert.deepEqual(await page.evaluate(play, { lesson, look }), natively[index]);
 });

@@ -1,10 +1,9 @@
 // A lesson that is handed on: as a link, as a code for cameras, as a file; and what is no lesson, refused in words.
 
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import jsQR from "jsqr";
-import { visit, workroom } from "./harness.mjs";
+import { saved, visit, workroom } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -151,16 +150,16 @@ test("a saved file opens elsewhere as the same lesson, notes and all", async (t)
   const { page } = await visit(t);
   await ownLesson(page, "What will you tell at home?");
   const before = await typed(page);
-  const download = page.waitForEvent("download");
-  await page.getByRole("button", { name: "Save the lesson in use as a file" }).click();
-  const file = await (await download).path();
-  const text = await readFile(file, "utf8");
+  const { name, bytes } = await saved(page, () =>
+    page.getByRole("button", { name: "Save the lesson in use as a file" }).click(),
+  );
+  const text = bytes.toString("utf8");
   assert.match(text, /"notes": "The big beakers are behind the door\."/);
   assert.match(text, /"turnback": 1/);
 
   const there = await visit(t);
   await there.page.click("[data-place=plan]");
-  await there.page.setInputFiles("#share-file", file);
+  await there.page.setInputFiles("#share-file", { name, mimeType: "application/json", buffer: bytes });
   await there.page.waitForFunction(
     () => /** @type {HTMLInputElement} */ (document.querySelector("#plan-waterMl")).value === "450",
   );
@@ -191,13 +190,10 @@ const NO_LESSONS = [
 test("a file that is no lesson is refused in plain words, and nothing that was typed is lost", async (t) => {
   const { page } = await visit(t);
   await page.click("[data-place=plan]");
-  const whole = await page
-    .evaluate(() => navigator.userAgent && "")
-    .then(async () => {
-      const download = page.waitForEvent("download");
-      await page.getByRole("button", { name: "Save the lesson in use as a file" }).click();
-      return readFile(await (await download).path(), "utf8");
-    });
+  const { bytes } = await saved(page, () =>
+    page.getByRole("button", { name: "Save the lesson in use as a file" }).click(),
+  );
+  const whole = bytes.toString("utf8");
   await page.fill("#plan-waterMl", "321");
   await page.fill("#plan-notes", "Not lost.");
   for (const [what, damage, expected] of NO_LESSONS) {

@@ -5,7 +5,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { press, startLesson } from "./hands.mjs";
-import { SCREENS, screenshot, visit } from "./harness.mjs";
+import { needs, SCREENS, screenshot, visit } from "./harness.mjs";
 import { darkest, margins, onPaper } from "./paper.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -232,30 +232,38 @@ const SHEETS = /** @type {[string, string, string | undefined, number][]} */ ([
 ]);
 
 for (const [name, place, show, most] of SHEETS) {
-  test(`the ${name} sheet prints on A4 and Letter, in grey, with its head on every page and no row cut`, async (t) => {
-    const { page } = await visit(t);
-    await goTo(page, place, show);
-    const cells = await page
-      .locator(".sheet:visible tbody tr")
-      .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
-    const code = (await page.locator(".sheet-code strong").first().innerText()).trim();
-    for (const format of FORMATS) {
-      const pages = await onPaper(page, name, format);
-      t.diagnostic(`${format}: ${pages.length} pages`);
-      assert.ok(pages.length >= 2 && pages.length <= most, `${format}: ${pages.length} pages`);
-      for (const [index, printedPage] of pages.entries()) {
-        const where = `${format}, page ${index + 1}`;
-        assert.ok(printedPage.text.includes(code), `${where} has the check code`);
-        assert.match(printedPage.text, /Date/, where);
-        assert.match(printedPage.text, show === "student" ? /Name or code/ : /Prepared by/, where);
-        assert.doesNotMatch(printedPage.text, /Bench|A4 or Letter|undefined|NaN/, `${where} has nothing of the screen`);
-        for (const [edge, mm] of Object.entries(margins(printedPage)))
-          assert.ok(mm >= LEAST_MARGIN_MM, `${where}: ${mm.toFixed(1)} mm free at the ${edge}`);
-        assert.ok(darkest(printedPage) < READABLE_GREY, where);
+  test(
+    `the ${name} sheet prints on A4 and Letter, in grey, with its head on every page and no row cut`,
+    needs("paper"),
+    async (t) => {
+      const { page } = await visit(t);
+      await goTo(page, place, show);
+      const cells = await page
+        .locator(".sheet:visible tbody tr")
+        .evaluateAll((found) => found.map((row) => [...row.children].map((cell) => cell.textContent ?? "")));
+      const code = (await page.locator(".sheet-code strong").first().innerText()).trim();
+      for (const format of FORMATS) {
+        const pages = await onPaper(page, name, format);
+        t.diagnostic(`${format}: ${pages.length} pages`);
+        assert.ok(pages.length >= 2 && pages.length <= most, `${format}: ${pages.length} pages`);
+        for (const [index, printedPage] of pages.entries()) {
+          const where = `${format}, page ${index + 1}`;
+          assert.ok(printedPage.text.includes(code), `${where} has the check code`);
+          assert.match(printedPage.text, /Date/, where);
+          assert.match(printedPage.text, show === "student" ? /Name or code/ : /Prepared by/, where);
+          assert.doesNotMatch(
+            printedPage.text,
+            /Bench|A4 or Letter|undefined|NaN/,
+            `${where} has nothing of the screen`,
+          );
+          for (const [edge, mm] of Object.entries(margins(printedPage)))
+            assert.ok(mm >= LEAST_MARGIN_MM, `${where}: ${mm.toFixed(1)} mm free at the ${edge}`);
+          assert.ok(darkest(printedPage) < READABLE_GREY, where);
+        }
+        uncut(cells, pages, format);
       }
-      uncut(cells, pages, format);
-    }
-  });
+    },
+  );
 }
 
 /**
@@ -276,41 +284,45 @@ function uncut(cells, pages, format) {
   }
 }
 
-test("rows, parts and labels are told never to break, and heads to come again on every page", async (t) => {
-  const { page } = await visit(t);
-  await page.emulateMedia({ media: "print" });
-  for (const [, place, show] of SHEETS) {
-    await page.emulateMedia({ media: "screen" });
-    await goTo(page, place, show);
+test(
+  "rows, parts and labels are told never to break, and heads to come again on every page",
+  needs("paper"),
+  async (t) => {
+    const { page } = await visit(t);
     await page.emulateMedia({ media: "print" });
-    const broken = await page
-      .locator(".sheet:visible")
-      .evaluateAll((sheets) =>
-        sheets.flatMap((sheet) =>
-          [...sheet.querySelectorAll("tr, li, .bottle-label, .axes, .paper-question, .sheet-head")]
-            .filter((part) => getComputedStyle(part).breakInside !== "avoid")
-            .map((part) => `${part.localName} ${part.textContent?.slice(0, 40)}`),
-        ),
-      );
-    assert.deepEqual(broken, [], place);
-    const heads = await page
-      .locator(".sheet:visible .sheet-head")
-      .evaluateAll((found) => found.map((head) => getComputedStyle(head).display));
-    assert.ok(heads.length > 0 && heads.every((display) => display === "table-header-group"));
-    const small = await page
-      .locator(".sheet:visible")
-      .evaluateAll((sheets) =>
-        sheets.flatMap((sheet) =>
-          [...sheet.querySelectorAll("p, li, td, th, dt, dd, caption, h4")]
-            .filter((part) => Number.parseFloat(getComputedStyle(part).fontSize) < 15.9)
-            .map((part) => `${part.localName} ${part.textContent?.slice(0, 40)}`),
-        ),
-      );
-    assert.deepEqual(small, [], `${place}: 12 pt are 16 px`);
-  }
-});
+    for (const [, place, show] of SHEETS) {
+      await page.emulateMedia({ media: "screen" });
+      await goTo(page, place, show);
+      await page.emulateMedia({ media: "print" });
+      const broken = await page
+        .locator(".sheet:visible")
+        .evaluateAll((sheets) =>
+          sheets.flatMap((sheet) =>
+            [...sheet.querySelectorAll("tr, li, .bottle-label, .axes, .paper-question, .sheet-head")]
+              .filter((part) => getComputedStyle(part).breakInside !== "avoid")
+              .map((part) => `${part.localName} ${part.textContent?.slice(0, 40)}`),
+          ),
+        );
+      assert.deepEqual(broken, [], place);
+      const heads = await page
+        .locator(".sheet:visible .sheet-head")
+        .evaluateAll((found) => found.map((head) => getComputedStyle(head).display));
+      assert.ok(heads.length > 0 && heads.every((display) => display === "table-header-group"));
+      const small = await page
+        .locator(".sheet:visible")
+        .evaluateAll((sheets) =>
+          sheets.flatMap((sheet) =>
+            [...sheet.querySelectorAll("p, li, td, th, dt, dd, caption, h4")]
+              .filter((part) => Number.parseFloat(getComputedStyle(part).fontSize) < 15.9)
+              .map((part) => `${part.localName} ${part.textContent?.slice(0, 40)}`),
+          ),
+        );
+      assert.deepEqual(small, [], `${place}: 12 pt are 16 px`);
+    }
+  },
+);
 
-test("a lesson of sixty doses prints every row whole, page after page", async (t) => {
+test("a lesson of sixty doses prints every row whole, page after page", needs("paper"), async (t) => {
   const { page } = await visit(t);
   await plan(page, { vesselMl: "2000", acidDoses: "30", baseDoses: "30", restS: "10", baseRestS: "10" });
   await goTo(page, "Paper", "student");

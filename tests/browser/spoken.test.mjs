@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANSWERS, comesTo, focused, playDose, press, stage, startLesson, tabTo, toSummary } from "./hands.mjs";
-import { visit } from "./harness.mjs";
+import { needs, visit } from "./harness.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {{ role: string, name: string, checked: boolean, node: number }} Told */
@@ -130,48 +130,52 @@ class Listener {
   }
 }
 
-test("capability 6: with the screen off, level 2 is played to its end, and what happened can be told", async (t) => {
-  const { page } = await visit(t);
-  const listener = await Listener.to(page);
-  await listener.press("Plan");
-  await listener.type("Acid doses", "2");
-  await listener.type("Base doses after them", "1");
-  await listener.press("Use this recipe");
-  await listener.goTo(await listener.find("combobox", "Level"));
-  await page.keyboard.press("2");
-  await page.waitForTimeout(1200);
-  /** @type {Set<string>} */
-  const headings = new Set();
-  let explained = "";
-  for (let steps = 0; ; steps++) {
-    assert.ok(steps < 400, `no way on; told: ${[...headings].join(", ")}`);
-    const tree = await listener.tree();
-    for (const { role, name } of tree) if (role === "heading") headings.add(name);
-    const words = await listener.text();
-    if (headings.has("What happened, and why")) explained += words;
-    if (/Check code of this run/.test(words)) break;
-    const radios = tree.filter(({ role, name }) => role === "radio" && !/×$|^This dose$|^Whole lesson$/.test(name));
-    if (radios.length > 0 && !radios.some(({ checked }) => checked)) {
-      // "never" needs no number beside it.
-      await listener.goTo(radios.find(({ name }) => name === "never") ?? radios[0]);
-      await page.keyboard.press("Space");
-      continue;
+test(
+  "capability 6: with the screen off, level 2 is played to its end, and what happened can be told",
+  needs("accessibilityTree"),
+  async (t) => {
+    const { page } = await visit(t);
+    const listener = await Listener.to(page);
+    await listener.press("Plan");
+    await listener.type("Acid doses", "2");
+    await listener.type("Base doses after them", "1");
+    await listener.press("Use this recipe");
+    await listener.goTo(await listener.find("combobox", "Level"));
+    await page.keyboard.press("2");
+    await page.waitForTimeout(1200);
+    /** @type {Set<string>} */
+    const headings = new Set();
+    let explained = "";
+    for (let steps = 0; ; steps++) {
+      assert.ok(steps < 400, `no way on; told: ${[...headings].join(", ")}`);
+      const tree = await listener.tree();
+      for (const { role, name } of tree) if (role === "heading") headings.add(name);
+      const words = await listener.text();
+      if (headings.has("What happened, and why")) explained += words;
+      if (/Check code of this run/.test(words)) break;
+      const radios = tree.filter(({ role, name }) => role === "radio" && !/×$|^This dose$|^Whole lesson$/.test(name));
+      if (radios.length > 0 && !radios.some(({ checked }) => checked)) {
+        // "never" needs no number beside it.
+        await listener.goTo(radios.find(({ name }) => name === "never") ?? radios[0]);
+        await page.keyboard.press("Space");
+        continue;
+      }
+      const onward = ONWARD.map((name) => tree.find((told) => told.role === "button" && told.name === name)).find(
+        Boolean,
+      );
+      assert.ok(onward, `no button leads on: ${tree.filter(({ role }) => role === "button").map(({ name }) => name)}`);
+      await listener.goTo(onward);
+      await page.keyboard.press("Enter");
+      await page.waitForTimeout(onward.name === "Lock my guess" || onward.name === "Next event" ? 350 : 60);
     }
-    const onward = ONWARD.map((name) => tree.find((told) => told.role === "button" && told.name === name)).find(
-      Boolean,
-    );
-    assert.ok(onward, `no button leads on: ${tree.filter(({ role }) => role === "button").map(({ name }) => name)}`);
-    await listener.goTo(onward);
-    await page.keyboard.press("Enter");
-    await page.waitForTimeout(onward.name === "Lock my guess" || onward.name === "Next event" ? 350 : 60);
-  }
-  const all = listener.heard.join(" ");
-  t.diagnostic(listener.heard.join("\n"));
-  assert.match(all, /Acid dose 1 poured/);
-  assert.match(all, /turned back/);
-  assert.match(all, /At rest/);
-  assert.match(explained, /Only [\d.]+ mmol of base was dissolved/, "why red first");
-  const end = await listener.text();
-  assert.match(end, /2 doses of acid and 1 doses? of base/);
-  assert.match(end, /[0-9A-Z]{4}-[0-9A-Z]{4}/, "the check code is told");
-});
+    const all = listener.heard.join(" ");
+    t.diagnostic(listener.heard.join("\n"));
+    assert.match(all, /Acid dose 1 poured/);
+    assert.match(all, /turned back/);
+    assert.match(all, /At rest/);
+    assert.match(explained, /Only [\d.]+ mmol of base was dissolved/, "why red first");
+    const end = await listener.text();
+    assert.match(end, /2 doses of acid and 1 doses? of base/);
+    assert.match(end, /[0-9A-Z]{4}-[0-9A-Z]{4}/, "the check code is told");
+  },
+);

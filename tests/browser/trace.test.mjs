@@ -7,9 +7,8 @@ import { join } from "node:path";
 import { test } from "node:test";
 import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
-import { visitFirefox } from "./firefox.mjs";
-import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, toRest } from "./hands.mjs";
-import { colourfulness, PAGE_ROOT, SCREENS, screenshot, visit } from "./harness.mjs";
+import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, tab, toRest } from "./hands.mjs";
+import { colourfulness, needs, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -230,7 +229,7 @@ test("by keyboard alone a chart is read point by point, told by the one status r
   const page = await traced(t, { level: 3, doses: 1 });
   for (let tabs = 0; tabs < 30; tabs++) {
     if (await page.evaluate(() => document.activeElement?.closest("[data-chart=ph] .plot") !== null)) break;
-    await page.keyboard.press("Tab");
+    await tab(page);
   }
   const words = page.locator("[data-chart=ph] .reading-words");
   assert.match(
@@ -293,10 +292,7 @@ test("capability 14: lines are told apart by dash and name, in ink alone", async
 });
 
 /** What a button hands out. @param {Page} page @param {import("playwright-core").Locator} button */
-async function download(page, button) {
-  const [file] = await Promise.all([page.waitForEvent("download"), button.click()]);
-  return { name: file.suggestedFilename(), bytes: await readFile(await file.path()) };
-}
+const download = (page, button) => saved(page, () => button.click());
 
 test("CSV files are read back by another program, cell by cell, with commas or semicolons", async (t) => {
   const page = await traced(t, { level: 4, doses: 1 });
@@ -389,7 +385,7 @@ for (const [name, screen] of Object.entries({ laptop: SCREENS.laptop, zoomed: SC
   });
 }
 
-test("forced colours reach the charts, and nothing moves by itself", async (t) => {
+test("forced colours reach the charts, and nothing moves by itself", needs("forcedColours"), async (t) => {
   const page = await traced(t, {
     level: 3,
     doses: 1,
@@ -460,29 +456,4 @@ test("on a projector the words of a chart grow with the page", async (t) => {
   const mark = await page.locator("[data-chart=ph] .reading-mark").boundingBox();
   assert.ok(mark && Math.abs(mark.x + mark.width / 2 - (box.x + box.width / 2)) < 20, "the mark is under the pointer");
   await screenshot(page, "trace-1920x1080");
-});
-
-test("Firefox draws the same chart and makes a picture of it", async (t) => {
-  const page = await visitFirefox(t);
-  await page.waitForSelector("#level");
-  await page.select("#level", "5");
-  await page.evaluate(() => {
-    const named = (/** @type {RegExp} */ name) =>
-      [...document.querySelectorAll("button")].find((one) => name.test(one.textContent ?? ""))?.click();
-    named(/free bench/i);
-    named(/^Trace$/);
-    const saved = /** @type {any} */ (globalThis);
-    saved.saved = [];
-    URL.createObjectURL = (blob) => {
-      saved.saved.push([/** @type {Blob} */ (blob).type, /** @type {Blob} */ (blob).size]);
-      return "#";
-    };
-    for (const ending of ["PNG", "SVG", "CSV"]) named(new RegExp(`^${ending}$`));
-  });
-  await page.waitForFunction(() => /** @type {any} */ (globalThis).saved.length === 3);
-  const saved = await page.evaluate(() => /** @type {[string, number][]} */ (/** @type {any} */ (globalThis).saved));
-  const sizes = Object.fromEntries(saved);
-  t.diagnostic(JSON.stringify(sizes));
-  assert.ok(sizes["image/png"] > 10_000 && sizes["image/svg+xml"] > 2000 && sizes["text/csv;charset=utf-8"] > 500);
-  assert.equal(await page.evaluate(() => document.querySelectorAll("[data-chart=ph] path.data").length), 3);
 });

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
-import { comesTo, press, tabTo } from "./hands.mjs";
+import { comesTo, press, tab, tabTo } from "./hands.mjs";
 import { SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -28,7 +28,7 @@ async function whatIf(page, value, letters) {
   const isThere = () => page.evaluate(() => document.activeElement?.id === "free-what-if");
   for (let tabs = 0; !(await isThere()); tabs++) {
     assert.ok(tabs < 60, "the keyboard never came to the what-ifs");
-    await page.keyboard.press("Tab");
+    await tab(page);
   }
   await page.keyboard.type(letters);
   assert.equal(await page.inputValue("#free-what-if"), value);

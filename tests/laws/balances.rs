@@ -67,7 +67,7 @@ struct Balance {
 
 impl Balance {
     fn of<const Z: usize, const N: usize>(parameters: Parameters, inflow: Option<Inflow>, y: &[f64; N]) -> Self {
-        let beaker = Beaker::<Z, N>::new(parameters, inflow);
+        let mut beaker = Beaker::<Z, N>::new(parameters, inflow);
         let zone = beaker.zones(y)[Z - 1].composition;
         let rates = beaker.rates(y);
         let mut totals = [0.0; ONE_ZONE];

@@ -141,7 +141,7 @@ fn one_zone_follows_phreeqc_from_dose_to_dose() {
 
 #[test]
 fn a_zone_of_the_file_is_at_rest_before_its_first_dose() {
-    let case = Case::of(&Table::read("chemistry/phreeqc_kinetics_21C.csv"));
+    let mut case = Case::of(&Table::read("chemistry/phreeqc_kinetics_21C.csv"));
     let rates = case.beaker.rates(&case.start);
     // 1e-10 mol/s would move 1e-8 mol in the minutes of a lesson.
     assert!(rates.iter().all(|rate| rate.abs() <= 1e-10), "{rates:?}");

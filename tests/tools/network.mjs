@@ -19,7 +19,7 @@ import { nameIn } from "./words.mjs";
 /** Where a browser lets a page keep things, what we say of each, and how its use shows in a script. */
 const STORES = [
   { sign: /\bdocument\.cookie\b/, says: "" },
-  { sign: /\bindexedDB\b/, says: "" },
+  { sign: /\bindexedDB\b/, says: "network.stored.database" },
   { sign: /\blocalStorage\b/, says: "network.stored.local" },
   { sign: /\bsessionStorage\b/, says: "network.stored.session" },
 ];

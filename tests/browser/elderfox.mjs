@@ -1,0 +1,121 @@
+#!/usr/bin/env node
+// Stands between the driver and Firefox as Debian has it: started in Firefox's place, it starts Firefox and hands every
+// message of WebDriver BiDi on, but for two things. The driver is younger than this Firefox: a wish that is not known yet is
+// granted where nothing hangs on it (firefox.mjs tells what a test then has to do without). And the driver has its functions
+// read by eval, which the page's policy forbids in Firefox and rightly so: they are put into the message instead.
+
+import { spawn } from "node:child_process";
+import { createInterface } from "node:readline";
+import { Script } from "node:vm";
+import { WebSocket, WebSocketServer } from "ws";
+
+const FIREFOX = "/usr/bin/firefox-esr";
+const LISTENING = /^(WebDriver BiDi listening on )(ws:\/\/\S+)$/;
+/** What may be missing (Firefox 140 lacks them all), and what is answered instead. @type {Record<string, object>} */
+const GRANTED = {
+  "browser.setDownloadBehavior": {},
+  "emulation.setLocaleOverride": {},
+  "emulation.setMediaFeaturesOverride": {},
+  "emulation.setScreenOrientationOverride": {},
+  "emulation.setScreenSettingsOverride": {},
+  "emulation.setUserAgentOverride": {},
+  "network.addDataCollector": { collector: "none" },
+};
+
+/** What the driver calls with each function of a test, and of its own. */
+const CALL = "(utilityScript, ...args) => utilityScript.evaluate(...args)";
+
+/** @typedef {{ type: string, value?: any }} Value as WebDriver BiDi writes it */
+
+/**
+ * The texts in a call that the driver would have read by eval.
+ * @param {Value} value
+ * @returns {string[]}
+ */
+function texts({ type, value }) {
+  if (type === "array") return value.flatMap(texts);
+  if (type !== "object") return [];
+  /** @type {Record<string, Value>} */
+  const entry = Object.fromEntries(value.map((/** @type {any[]} */ [key, one]) => [key.value ?? key, one]));
+  if (entry.v?.type === "string" && entry.k?.value === "expression") return [entry.v.value];
+  if (entry.v?.type === "string" && entry.k?.value === "functionText") return [`(${entry.v.value})`];
+  // A part that the driver adds to itself.
+  if (entry.v?.type === "string" && entry.k?.value === "source")
+    return [
+      `\n    (() => {\n      const module = {};\n      ${entry.v.value}\n      return module.exports.default();\n    })()`,
+    ];
+  return Object.values(entry).flatMap(texts);
+}
+
+/** @param {string} text */
+function isExpression(text) {
+  try {
+    new Script(`(${text}\n)`);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** A call that needs no eval. @param {Value[]} given what the driver's call is given @returns {string} */
+function spelledOut(given) {
+  const [, , , expression, ...rest] = given;
+  const known = [...new Set([String(expression.value), ...rest.flatMap(texts)])].filter(isExpression);
+  const entries = known.map((text) => `[${JSON.stringify(text)}, () => (${text}\n)]`);
+  return `(utilityScript, ...args) => {
+    const known = new Map([${entries.join(",")}]);
+    const real = globalThis.eval;
+    globalThis.eval = (text) => known.has(text) ? known.get(text)() : real(text);
+    try { return utilityScript.evaluate(...args); } finally { globalThis.eval = real; }
+  }`;
+}
+
+/** Hands messages on between a driver and Firefox. @param {WebSocket} driver @param {string} address Firefox's */
+function between(driver, address) {
+  const firefox = new WebSocket(address, { maxPayload: 2 ** 30, perMessageDeflate: false });
+  /** @type {Map<number, object>} */
+  const wishes = new Map();
+  /** @type {string[] | null} */
+  let early = [];
+  firefox.on("open", () => {
+    for (const message of early ?? []) firefox.send(message);
+    early = null;
+  });
+  driver.on("message", (data) => {
+    const wish = JSON.parse(String(data));
+    if (wish.method in GRANTED) wishes.set(wish.id, GRANTED[wish.method]);
+    if (wish.params?.functionDeclaration === CALL) wish.params.functionDeclaration = spelledOut(wish.params.arguments);
+    const message = JSON.stringify(wish);
+    if (early) early.push(message);
+    else firefox.send(message);
+  });
+  firefox.on("message", (data) => {
+    let message = String(data);
+    // The answers that matter here are short.
+    if (wishes.size > 0 && message.length < 10_000) {
+      const { id, error } = JSON.parse(message);
+      const granted = wishes.get(id);
+      wishes.delete(id);
+      if (granted && error === "unknown command") message = JSON.stringify({ type: "success", id, result: granted });
+    }
+    driver.send(message);
+  });
+  firefox.on("close", () => driver.close());
+  driver.on("close", () => firefox.close());
+  firefox.on("error", () => driver.close());
+}
+
+const firefox = spawn(FIREFOX, process.argv.slice(2), { stdio: ["ignore", "inherit", "pipe"] });
+firefox.on("exit", (code) => process.exit(code ?? 1));
+for (const signal of /** @type {const} */ (["SIGTERM", "SIGINT", "SIGHUP"]))
+  process.on(signal, () => firefox.kill(signal));
+createInterface(firefox.stderr).on("line", (line) => {
+  const [, words, address] = LISTENING.exec(line) ?? [];
+  if (!address) return console.error(line);
+  const server = new WebSocketServer({ host: "127.0.0.1", port: 0, maxPayload: 2 ** 30, perMessageDeflate: false });
+  server.on("connection", (driver, { url }) => between(driver, new URL(url ?? "/", address).href));
+  server.on("listening", () => {
+    const { port } = /** @type {import("node:net").AddressInfo} */ (server.address());
+    console.error(`${words}ws://127.0.0.1:${port}`);
+  });
+});

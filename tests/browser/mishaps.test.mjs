@@ -1,0 +1,409 @@
+// What happens to a device in the middle of a lesson: it is killed, it crashes, it sleeps, its clock is set back, its storage
+// fills up, another tab is opened. Nothing that was typed is lost, the lesson's clock does not run away, and where nothing
+// moves nothing is computed. (Reload, and storage that is forbidden or full from the start: record.test.mjs.)
+
+import assert from "node:assert/strict";
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { test } from "node:test";
+import { launchDevice } from "./chromium.mjs";
+import {
+  ANSWERS,
+  answerCard,
+  answerQuestion,
+  comesTo,
+  coverIsUp,
+  goOn,
+  press,
+  stage,
+  startLesson,
+  toRest,
+} from "./hands.mjs";
+import { origin, reload, settled, visit } from "./harness.mjs";
+import { watch } from "./watch.mjs";
+
+/** @typedef {import("./harness.mjs").Page} Page */
+
+/** A lesson's clock that is killed may be back by the time between two beats (keep.js), and a frame or two, s. */
+const BEAT_S = 2.5;
+/** Most that the page may work in a second in which nothing moves, s. */
+const IDLE_S = 0.01;
+
+/** Leaving with an unsaved slip asks first; here the answer is yes. @param {Page} page */
+function letLeave(page) {
+  page.on("dialog", (dialog) => dialog.accept());
+}
+
+/** The seconds that the bar tells. @param {Page} page @returns {Promise<number>} */
+async function seconds(page) {
+  return Number.parseFloat(await page.locator(".controls .time").innerText());
+}
+
+/** What stands on the card. @param {Page} page */
+async function onCard(page) {
+  const fields = page.locator("#card input:not([type=radio]), #card textarea");
+  return {
+    stage: await stage(page),
+    heading: await page.locator("#card-heading").innerText(),
+    question: await page
+      .locator("#card fieldset.question")
+      .evaluateAll((found) => found.map((one) => one.dataset.question)),
+    chosen: await page
+      .locator("#card input[type=radio]:checked")
+      .evaluateAll((found) => found.map((one) => /** @type {HTMLInputElement} */ (one).value)),
+    typed: await fields.evaluateAll((found) => found.map((one) => /** @type {HTMLInputElement} */ (one).value)),
+    flags: await page.locator(".flag, .guess-flag").count(),
+  };
+}
+
+test("a browser that is killed in any step of a lesson opens again where it was, with what was typed", async (t) => {
+  const profile = await mkdtemp(join(tmpdir(), "turnback-"));
+  const here = await origin();
+  let device = await launchDevice(profile);
+  t.after(async () => {
+    await device.kill();
+    await rm(profile, { recursive: true, force: true });
+  });
+  /** @type {string[]} */
+  const complaints = [];
+  const open = async () => {
+    const seen = watch(device.page, here);
+    seen.complaints = complaints;
+    letLeave(device.page);
+    await device.page.goto(here);
+    await comesTo(device.page, "brief");
+    return device.page;
+  };
+  let page = await open();
+  /** Kills the browser, and goes on in a new one. @param {string} step */
+  const killed = async (step) => {
+    const before = { card: await onCard(page), at: await seconds(page) };
+    await device.kill();
+    device = await launchDevice(profile);
+    page = await open();
+    await page.click("#keep-go-on");
+    await page.waitForSelector("#keep-go-on", { state: "detached" });
+    assert.deepEqual(await onCard(page), before.card, step);
+    if (Number.isFinite(before.at)) {
+      const back = before.at - (await seconds(page));
+      assert.ok(back <= BEAT_S, `${step}: the clock is ${back} s back`);
+    }
+  };
+
+  await press(page, "Start the lesson");
+  await page.locator("#card input[type=radio]").nth(1).check();
+  await killed("a question of the brief");
+  await answerCard(page, {});
+  await page.locator("#card input[type=radio][value=teal]").check();
+  await killed("the first question, not locked");
+  while ((await page.locator("#card textarea").count()) === 0) await answerQuestion(page, ANSWERS);
+  await page.locator("#card textarea").pressSequentially("Half a sent");
+  await killed("words, half typed");
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.waitForTimeout(2500);
+  await killed("watching");
+  await coverIsUp(page);
+  await page.locator("#stage").focus();
+  await page.keyboard.press("2");
+  await page.waitForSelector(".timing-list li");
+  await page.keyboard.press("h");
+  await killed("on hold, with a time that was taken");
+  assert.equal(await page.locator(".timing-list li").count(), 1);
+  await coverIsUp(page);
+  await page.locator("#stage").focus();
+  await page.keyboard.press("h");
+  await toRest(page);
+  await page.locator("#card input[type=radio]").nth(2).check();
+  await killed("what was seen, not handed in");
+  await answerCard(page, ANSWERS);
+  await killed("explained");
+  await goOn(page);
+  await comesTo(page, "ask");
+  await page.click("[data-place=slip]");
+  await page.fill("#slip-note", "A note");
+  await page.click("[data-place=bench]");
+  await killed("a note on the slip");
+  await page.click("[data-place=slip]");
+  assert.equal(await page.inputValue("#slip-note"), "A note");
+  await settled(page);
+  await page.click("[data-place=plan]");
+  await page.fill("#plan-title", "Half a plan");
+  await page.fill("#plan-waterMl", "45");
+  await page.click("[data-place=bench]");
+  await killed("a plan, half typed");
+  await settled(page);
+  await page.click("[data-place=plan]");
+  assert.equal(await page.inputValue("#plan-title"), "Half a plan");
+  assert.equal(await page.inputValue("#plan-waterMl"), "45");
+  await page.click("[data-place=slip]");
+  // What is forgotten stays so.
+  await page.click("#forget");
+  await page.click("#forget-sure");
+  await page.waitForFunction(() => /Forgotten/.test(document.getElementById("slip-said")?.textContent ?? ""));
+  await device.kill();
+  device = await launchDevice(profile);
+  page = await open();
+  assert.equal(await page.locator("#keep-go-on").count(), 0);
+  assert.deepEqual(complaints, []);
+});
+
+test("a tab that crashes is found again by the next one", async (t) => {
+  const visited = await visit(t);
+  const { page } = visited;
+  await startLesson(page);
+  await page.locator("#card input[type=radio][value=teal]").check();
+  const before = await onCard(page);
+  const tools = await page.context().newCDPSession(page);
+  const crashed = page.waitForEvent("crash");
+  tools.send("Page.crash").catch(() => {});
+  await crashed;
+  const next = await page.context().newPage();
+  letLeave(next);
+  await next.goto(visited.origin);
+  await next.click("#keep-go-on");
+  await comesTo(next, "ask");
+  assert.deepEqual(await onCard(next), before);
+  visited.seen.lateRequests.length = 0;
+});
+
+test("raised hands that were typed and not locked outlast a reload", async (t) => {
+  const visited = await visit(t);
+  const { page } = visited;
+  letLeave(page);
+  await startLesson(page);
+  await page.click("#big");
+  await page.locator("#card input.hands").nth(0).fill("3");
+  await page.locator("#card input.hands").nth(2).fill("11");
+  const before = await onCard(page);
+  await reload(page);
+  await comesTo(page, "ask");
+  visited.seen.lateRequests.length = 0;
+  assert.deepEqual(await onCard(page), before);
+});
+
+test("an hour's sleep moves the lesson's clock by one frame", async (t) => {
+  const { page } = await visit(t, {
+    beforeLoad: (fresh) =>
+      fresh.addInitScript(() => {
+        // The monotonic clock of a machine that slept: all who ask are told an hour more.
+        const slept = { ms: 0 };
+        Object.assign(globalThis, { slept });
+        const now = performance.now.bind(performance);
+        performance.now = () => now() + slept.ms;
+        const ask = globalThis.requestAnimationFrame.bind(globalThis);
+        globalThis.requestAnimationFrame = (callback) => ask((at) => callback(at + slept.ms));
+      }),
+  });
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.check("input[name=speed][value='16']");
+  const [before, began] = [await seconds(page), Date.now()];
+  await page.evaluate(() => {
+    /** @type {any} */ (globalThis).slept.ms += 3_600_000;
+  });
+  await page.waitForTimeout(500);
+  const after = await seconds(page);
+  const most = 16 * ((Date.now() - began) / 1000 + 0.1) + 1;
+  assert.ok(after > before && after - before <= most, `from ${before} s to ${after} s, at most ${most} s on`);
+});
+
+test("a machine that stops for a while goes on where it was", async (t) => {
+  const profile = await mkdtemp(join(tmpdir(), "turnback-"));
+  const device = await launchDevice(profile);
+  t.after(async () => {
+    await device.kill();
+    await rm(profile, { recursive: true, force: true });
+  });
+  const { page } = device;
+  await page.goto(await origin());
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.waitForTimeout(1500);
+  const [before, began] = [await seconds(page), Date.now()];
+  device.signal("SIGSTOP");
+  const stopped = Date.now();
+  await new Promise((done) => setTimeout(done, 6000));
+  device.signal("SIGCONT");
+  const slept = Date.now() - stopped;
+  await page.waitForFunction(
+    (was) => Number.parseFloat(document.querySelector(".controls .time")?.textContent ?? "") > was,
+    before,
+  );
+  const after = await seconds(page);
+  const most = (Date.now() - began - slept) / 1000 + 0.1 + 1;
+  assert.ok(after - before <= most, `from ${before} s to ${after} s, at most ${most} s on`);
+});
+
+test("nothing is computed on hold, nor while the page is hidden, and the clock stands", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  const tools = await page.context().newCDPSession(page);
+  await tools.send("Performance.enable");
+  const worked = async () => {
+    const { metrics } = await tools.send("Performance.getMetrics");
+    return metrics.find(({ name }) => name === "TaskDuration")?.value ?? Number.NaN;
+  };
+  /** How much of a second the page works. @param {string} when */
+  const load = async (when) => {
+    const [before, at] = [await worked(), await seconds(page)];
+    await page.waitForTimeout(2000);
+    const share = ((await worked()) - before) / 2;
+    t.diagnostic(`${when}: ${(100 * share).toFixed(2)} % of a processor`);
+    return { share, moved: (await seconds(page)) - at };
+  };
+  const running = await load("running");
+  assert.ok(running.share > IDLE_S && running.moved >= 1, "while it runs there is something to measure");
+  await page.locator("#stage").focus();
+  await page.keyboard.press("h");
+  await page.waitForTimeout(600);
+  const held = await load("on hold");
+  assert.ok(held.share <= IDLE_S && held.moved === 0, `on hold it works ${held.share} s a second`);
+  await page.keyboard.press("h");
+  // A window that Chromium shows nowhere is never hidden: the page is told so, and must stop by itself.
+  const hide = (/** @type {boolean} */ hidden) =>
+    page.evaluate((is) => {
+      Object.defineProperty(document, "hidden", { configurable: true, get: () => is });
+      document.dispatchEvent(new Event("visibilitychange"));
+    }, hidden);
+  await hide(true);
+  await page.waitForTimeout(600);
+  const hidden = await load("hidden");
+  assert.ok(hidden.share <= IDLE_S && hidden.moved === 0, `hidden it works ${hidden.share} s a second`);
+  await hide(false);
+  assert.ok((await load("shown again")).moved >= 1);
+});
+
+test("a device's clock that is set back by a day loses nothing, and the newest lesson is still the newest", async (t) => {
+  const visited = await visit(t, {
+    beforeLoad: (fresh) =>
+      fresh.context().addInitScript(() => {
+        const now = Date.now.bind(Date);
+        Date.now = () => now() - Number(localStorage.getItem("test.back") ?? 0);
+      }),
+  });
+  const { page } = visited;
+  letLeave(page);
+  await startLesson(page);
+  await page.locator("#card input[type=radio][value=teal]").check();
+  await page.evaluate(() => localStorage.setItem("test.back", String(86_400_000)));
+  await answerCard(page, ANSWERS);
+  await reload(page);
+  await comesTo(page, "watch");
+  // Another tab, another lesson: it is the newest, although the clock says that it is a day older.
+  const second = await page.context().newPage();
+  letLeave(second);
+  await second.goto(visited.origin);
+  await second.click("#keep-anew");
+  await startLesson(second);
+  await second.locator("#card input[type=radio][value=orange]").check();
+  const before = await onCard(second);
+  const third = await page.context().newPage();
+  letLeave(third);
+  await third.goto(visited.origin);
+  await third.click("#keep-go-on");
+  await comesTo(third, "ask");
+  assert.deepEqual(await onCard(third), before);
+  visited.seen.lateRequests.length = 0;
+});
+
+test("storage that fills up in a lesson is told at once, the lesson goes on, and each time anew", async (t) => {
+  const visited = await visit(t);
+  const { page } = visited;
+  letLeave(page);
+  await startLesson(page);
+  // The browser's own limit, to the last character.
+  const fill = () =>
+    page.evaluate(() => {
+      let size = 8_000_000;
+      let text = "";
+      while (size >= 1) {
+        try {
+          localStorage.setItem("test.filler", text + "x".repeat(size));
+          text += "x".repeat(size);
+        } catch {
+          size = Math.floor(size / 2);
+        }
+      }
+    });
+  await fill();
+  assert.ok(await page.locator("#trouble").isHidden());
+  await page.locator("#card input[type=radio][value=teal]").check();
+  await page.locator("#trouble", { hasText: /full.*Hand in your slip/ }).waitFor({ timeout: 2000 });
+  await page.locator("#trouble button").click();
+  await answerCard(page, ANSWERS);
+  await toRest(page);
+  await answerCard(page, ANSWERS);
+  await comesTo(page, "explain");
+  assert.ok(await page.locator("#trouble").isHidden(), "it is told once, not at each step");
+  await page.click("[data-place=slip]");
+  assert.match(await page.locator("#slip-kept").innerText(), /full/);
+  assert.match(await page.locator(".slip-what").innerText(), /At rest: teal|At rest: blue/);
+  await page.evaluate(() => localStorage.removeItem("test.filler"));
+  await page.fill("#slip-note", "Room again");
+  await page.waitForFunction(() => /as you go/.test(document.getElementById("slip-kept")?.textContent ?? ""));
+  await fill();
+  await page.locator("#slip-note").pressSequentially(", and again none. ".repeat(10));
+  await page.locator("#trouble", { hasText: /full/ }).waitFor({ timeout: 2000 });
+});
+
+test("a tab that was doubled with what it was at takes nothing from the first", async (t) => {
+  const visited = await visit(t);
+  const { page } = visited;
+  letLeave(page);
+  await startLesson(page);
+  await page.locator("#card input[type=radio][value=teal]").check();
+  // As "duplicate tab" does: the new one has the first one's session storage.
+  const [second] = await Promise.all([
+    page.waitForEvent("popup"),
+    page.evaluate(() => {
+      window.open(location.href);
+    }),
+  ]);
+  letLeave(second);
+  await comesTo(second, "ask");
+  await answerCard(second, { ...ANSWERS, atOnce: "orange" });
+  await page.locator("#card input[type=radio][value=violet]").check();
+  for (const [tab, wanted] of /** @type {[Page, string][]} */ ([
+    [page, "ask"],
+    [second, "watch"],
+  ])) {
+    await reload(tab);
+    await comesTo(tab, wanted);
+  }
+  assert.deepEqual((await onCard(page)).chosen, ["violet"]);
+  assert.match(await second.locator("#card .answers").innerText(), /At once\s+orange/);
+  visited.seen.lateRequests.length = 0;
+});
+
+test("another lesson that is opened in the same tab leaves what was kept of the one before", async (t) => {
+  const visited = await visit(t, { core: true });
+  const { page } = visited;
+  letLeave(page);
+  await startLesson(page);
+  await page.locator("#card input[type=radio][value=teal]").check();
+  const before = await onCard(page);
+  const [own, other] = await page.evaluate(async () => {
+    const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
+    const core = new Turnback();
+    const own = core.link();
+    core.setLevel(1);
+    location.hash = core.link();
+    return [own, core.link()];
+  });
+  await comesTo(page, "brief");
+  assert.notEqual(own, other);
+  await startLesson(page);
+  const next = await page.context().newPage();
+  letLeave(next);
+  await next.goto(`${visited.origin}/#${own}`);
+  await next.click("#keep-go-on");
+  await comesTo(next, "ask");
+  assert.deepEqual(await onCard(next), before);
+  visited.seen.lateRequests.length = 0;
+});
