@@ -20,8 +20,8 @@ const GOAL = { bench: 250_000, core: 150_000 };
  * place of the page.
  */
 const LIMITS = {
-  gzip: { bench: 270_000, core: 184_500, all: 399_000 },
-  brotli: { bench: 227_500, core: 152_000, all: 335_000 },
+  gzip: { bench: 274_000, core: 183_500, all: 400_000 },
+  brotli: { bench: 229_200, core: 150_000, all: 335_800 },
 };
 /** What comes after the bench stands. */
 const DESK = /^(pkg\/(desk\.js|turnback_desk\.wasm|served\.js)|sw\.js|turnback\.webmanifest)$/;
