@@ -30,9 +30,8 @@ before(async () => {
  * @returns {Promise<Played>}
  */
 async function play({ lesson, look }) {
-  const { default: start, startPart, Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
-  await start();
-  await startPart(await fetch("/pkg/turnback_desk.wasm"));
+  // Started by the visit.
+  const { Turnback } = await import(/** @type {any} */ ("/pkg/turnback.js"));
   const core = new Turnback();
   const done = (/** @type {any} */ reply) => {
     if (!reply.ok) throw new Error(`${lesson.name}: ${JSON.stringify(reply)}`);
