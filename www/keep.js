@@ -129,7 +129,8 @@ export class Keep {
   /** Takes back what stands in the journal and never came to the disk, or was never taken from it. @param {[string, string][]} entries */
   recover(entries) {
     const forgotten = Number(entries.find(([key]) => key === FORGOTTEN)?.[1] ?? 0);
-    for (const key of this.keys()) if ((this.read(key)?.saved ?? 0) <= forgotten) this.store?.removeItem(key);
+    if (forgotten > 0)
+      for (const key of this.keys()) if (savedAt(this.store?.getItem(key) ?? "") <= forgotten) this.store?.removeItem(key);
     for (const [key, text] of entries) {
       const there = this.read(key);
       const found = parsed(text);
@@ -253,6 +254,15 @@ function parsed(text) {
       : null;
   } catch {
     return null;
+  }
+}
+
+/** When something was kept here, a lesson or a table, ms; 0 where it doesn't say. @param {string} text */
+function savedAt(text) {
+  try {
+    return Number(JSON.parse(text).saved) || 0;
+  } catch {
+    return 0;
   }
 }
 
