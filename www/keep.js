@@ -130,7 +130,8 @@ export class Keep {
   recover(entries) {
     const forgotten = Number(entries.find(([key]) => key === FORGOTTEN)?.[1] ?? 0);
     if (forgotten > 0)
-      for (const key of this.keys()) if (savedAt(this.store?.getItem(key) ?? "") <= forgotten) this.store?.removeItem(key);
+      for (const key of this.keys())
+        if (savedAt(this.store?.getItem(key) ?? "") <= forgotten) this.store?.removeItem(key);
     for (const [key, text] of entries) {
       const there = this.read(key);
       const found = parsed(text);
