@@ -259,7 +259,7 @@ test("a page that was opened from a folder says at Share that a link from it ope
   await page.goto(pathToFileURL(join(folder, "turnback.html")).href);
   await comesTo(page, "brief");
   await page.click("[data-place=plan]");
-  const share = page.locator("section", { has: page.locator("#share-heading") });
+  const share = page.locator("section[aria-labelledby=share-heading]");
   assert.match(await share.locator(".link-field .warn").innerText(), /opened from a folder.*another device.*file/s);
   const part = await page.inputValue("#plan-link");
   await share.scrollIntoViewIfNeeded();
