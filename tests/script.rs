@@ -323,8 +323,10 @@ fn alterations_that_no_door_lets_in_are_refused_from_a_link_too() {
     // The default level is never written, and no part is written empty.
     assert_eq!(behind(&[2, 0]), Err(LinkError::Damaged));
     assert!(behind(&[3, 1, 0]).is_err());
+    // A fitted strength stands only behind a fitted bottle.
+    assert_eq!(behind(&[3, 32]), Err(LinkError::Damaged));
     // A level, a flag, a question and a dose's flag of a later release.
-    for tail in [&[6, 0][..], &[3, 32], &[3, 2, 1, 6], &[3, 2, 1, 16 + CHOICES.len() as u8], &[3, 4, 1, 16], &[3, 0, 0]]
+    for tail in [&[6, 0][..], &[3, 64], &[3, 2, 1, 6], &[3, 2, 1, 16 + CHOICES.len() as u8], &[3, 4, 1, 16], &[3, 0, 0]]
     {
         assert_eq!(behind(tail), Err(LinkError::Newer { version: 1 }), "{tail:?}");
     }

@@ -118,11 +118,15 @@ export class PressedTimes {
           element(
             "td",
             {},
-            element("input", {
-              type: "checkbox",
-              checked: used(index),
-              "aria-label": words.t("data.usePressed", { row: index + 1 }),
-            }),
+            element(
+              "label",
+              { class: "finger-box" },
+              element("input", {
+                type: "checkbox",
+                checked: used(index),
+                "aria-label": words.t("data.usePressed", { row: index + 1 }),
+              }),
+            ),
           ),
           element("td", {}, String(row.dose)),
           ...[row.startC, row.endC, row.seconds].map((value) => element("td", {}, words.number(value, 1))),

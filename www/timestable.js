@@ -181,7 +181,11 @@ export class TimesTable {
       "tr",
       { "data-from": pasted ? "pasted" : "typed" },
       element("th", { scope: "row" }),
-      element("td", {}, element("input", { type: "checkbox", checked: used })),
+      element(
+        "td",
+        {},
+        element("label", { class: "finger-box" }, element("input", { type: "checkbox", checked: used })),
+      ),
       ...COLUMNS.map((column, index) => element("td", {}, this.cell(column, cells[index]))),
       element("td", { class: "quiet" }, pasted ? this.words.t("data.from.pasted") : ""),
       element("td", { class: "error" }),
