@@ -159,8 +159,15 @@ async function codeOfRun(page) {
   return code;
 }
 
-/** From the free bench to the brief, by way of every place and of another language. @param {Page} page */
+/**
+ * From the free bench to the brief, then to every place, which shows a lesson that has not begun, and to another language and
+ * back: from here like can be weighed with like.
+ * @param {Page} page
+ */
 export async function walkAround(page) {
+  await page.getByRole("button", { name: "Guided lesson", exact: true }).click();
+  await comesTo(page, "brief");
+  await page.selectOption("#level", "2");
   for (const sign of await page.locator("#places button:visible").all()) {
     await sign.click();
     await page.waitForTimeout(300);
@@ -171,8 +178,6 @@ export async function walkAround(page) {
     await page.waitForTimeout(300);
   }
   await page.click("[data-place=bench]");
-  await page.getByRole("button", { name: "Guided lesson", exact: true }).click();
-  await comesTo(page, "brief");
 }
 
 /** What the device keeps of the lesson that this tab is at. @param {Page} page @returns {Promise<string>} */
