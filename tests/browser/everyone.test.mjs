@@ -3,7 +3,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest } from "./hands.mjs";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
 import { needs, SCREENS, visit } from "./harness.mjs";
 import { changed, contrasts, pieces } from "./pixels.mjs";
 
@@ -20,29 +20,6 @@ const MOST_TABS = 150;
 /** WCAG 2.2, success criterion 1.4.12. */
 const SPACING =
   "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }";
-
-/** The bench at each stage, then the other places. @param {Page} page @param {(where: string) => Promise<void>} look */
-async function tour(page, look) {
-  await look("brief");
-  await startLesson(page);
-  await look("ask");
-  await answerCard(page, ANSWERS);
-  await coverIsUp(page);
-  await page.click("#hold");
-  await look("watch");
-  await page.click("#hold");
-  await toRest(page);
-  await look("see");
-  await answerCard(page, ANSWERS);
-  await look("explain");
-  for (const place of await page
-    .locator("#places button:visible")
-    .evaluateAll((signs) => signs.map((sign) => /** @type {HTMLElement} */ (sign).dataset.place)))
-    if (place !== "bench") {
-      await page.click(`[data-place=${place}]`);
-      await look(String(place));
-    }
-}
 
 for (const forcedColors of /** @type {const} */ (["none", "active"]))
   test(

@@ -309,3 +309,35 @@ export async function isKept() {
   // The next load is the worker's only once it has taken over.
   while (active?.state !== "activated") await Promise.race([new Promise((done) => setTimeout(done, 20)), late]);
 }
+
+/**
+ * The bench at each stage of a dose, then every other place.
+ * @param {Page} page
+ * @param {(where: string) => Promise<void>} look
+ * @param {{ held?: () => Promise<void>, at?: (place: string) => Promise<void> }} [also] what else is done while the clock is held,
+ *   and on coming to a place
+ */
+export async function tour(page, look, { held, at } = {}) {
+  await look("brief");
+  await startLesson(page);
+  await look("ask");
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await page.click("#hold");
+  await look("watch");
+  await held?.();
+  await page.click("#hold");
+  await toRest(page);
+  await look("see");
+  await answerCard(page, ANSWERS);
+  await look("explain");
+  const signs = page.locator("#places button:visible");
+  for (const place of await signs.evaluateAll((all) =>
+    all.map((sign) => String(/** @type {HTMLElement} */ (sign).dataset.place)),
+  )) {
+    if (place === "bench") continue;
+    await page.click(`[data-place=${place}]`);
+    await at?.(place);
+    await look(place);
+  }
+}

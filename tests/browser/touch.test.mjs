@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest } from "./hands.mjs";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
 import { PAGE_ROOT, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
@@ -23,32 +23,17 @@ const DRAGS = new Map([
   ["alignment.js", "typed seconds and keys move the doses on a recording: recordings.test.mjs"],
 ]);
 
-/** Every stage of a dose, then every place. @param {Page} page @param {(where: string) => Promise<void>} look */
-async function everywhere(page, look) {
-  await look("brief");
-  await startLesson(page);
-  await look("ask");
-  await answerCard(page, ANSWERS);
-  await coverIsUp(page);
-  await page.click("#hold");
-  await look("watch, held");
-  await page.locator(".timing-buttons button").first().click();
-  await look("watch, a time taken");
-  await page.click("#hold");
-  await toRest(page);
-  await look("see");
-  await answerCard(page, ANSWERS);
-  await look("explain");
-  const signs = page.locator("#places button:visible");
-  for (const place of await signs.evaluateAll((all) =>
-    all.map((sign) => String(/** @type {HTMLElement} */ (sign).dataset.place)),
-  )) {
-    if (place === "bench") continue;
-    await page.click(`[data-place=${place}]`);
-    for (const box of await page.locator(`#${place}-place summary:visible`).all()) await box.click();
-    await look(place);
-  }
-}
+/** What a finger meets beside the stages and places: a time that was taken, and what folds up. @param {Page} page @param {(where: string) => Promise<void>} look */
+const everywhere = (page, look) =>
+  tour(page, look, {
+    held: async () => {
+      await page.locator(".timing-buttons button").first().click();
+      await look("watch, a time taken");
+    },
+    at: async (place) => {
+      for (const box of await page.locator(`#${place}-place summary:visible`).all()) await box.click();
+    },
+  });
 
 test("at 390 x 844 every control of every stage and place is large enough for a finger", async (t) => {
   const { page } = await visit(t, PHONE);
