@@ -9,6 +9,12 @@ import { chromium } from "playwright-core";
 /** The page as it is built. */
 export const PAGE_ROOT = fileURLToPath(new URL("../../www", import.meta.url));
 
+/**
+ * The browser that a file's tests visit with: `TURNBACK_BROWSER=firefox node --test tests/browser/NAME.test.mjs`.
+ * @type {"chromium" | "firefox"}
+ */
+export const BROWSER = process.env.TURNBACK_BROWSER === "firefox" ? "firefox" : "chromium";
+
 /** The screens that a class has (width x height in CSS pixels). */
 export const SCREENS = {
   laptop: { width: 1366, height: 768 },

@@ -8,11 +8,11 @@ import { after } from "node:test";
 import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
-import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+import { BROWSER, launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
 import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
 import { watch } from "./watch.mjs";
 
-export { PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
+export { BROWSER, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
 export { watch } from "./watch.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
@@ -22,12 +22,6 @@ const HERE = fileURLToPath(new URL(".", import.meta.url));
 
 const SCREENSHOTS = join(HERE, "../../target/screenshots");
 const PRINTS = join(HERE, "../../target/prints");
-
-/**
- * The browser that a file's tests visit with: `TURNBACK_BROWSER=firefox node --test tests/browser/NAME.test.mjs`.
- * @type {"chromium" | "firefox"}
- */
-export const BROWSER = process.env.TURNBACK_BROWSER === "firefox" ? "firefox" : "chromium";
 
 /**
  * Options of a test that asks for what only Chromium has.
