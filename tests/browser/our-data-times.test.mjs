@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { CLASS_TIMES } from "./classtimes.mjs";
-import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, startLesson, toRest } from "./hands.mjs";
+import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, letLeave, startLesson, toRest } from "./hands.mjs";
 import { atEach, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -42,8 +42,6 @@ function pressed(page) {
       rows.map((row) => [...row.querySelectorAll("th, td")].map((cell) => cell.textContent ?? "")),
     );
 }
-/** Leaving asks first; here the answer is yes. @param {Page} page */
-const letLeave = (page) => page.on("dialog", (dialog) => dialog.accept());
 
 test("what is typed is kept through a reload and a closed tab, left out by its tick, emptied and brought back", async (t) => {
   const { page, seen, origin } = await visit(t);
