@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { CLASS_TIMES } from "./classtimes.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, letLeave, startLesson, toRest } from "./hands.mjs";
-import { SCREENS, screenshot, visit } from "./harness.mjs";
+import { atEach, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -379,20 +379,20 @@ for (const [language, names] of /** @type {const} */ ([
   ["en", { take: "Take the pasted rows", fit: "Fit the times" }],
   ["es", { take: "Tomar las filas pegadas", fit: "Ajustar los tiempos" }],
 ]))
-  for (const [size, screen] of [
-    ["laptop", SCREENS.laptop],
-    ["phone", SCREENS.phone],
-  ])
-    test(`the whole place stands on a ${size} (${language})`, async (t) => {
-      const { page } = await visit(t, { path: `/?lang=${language}`, screen: /** @type {any} */ (screen) });
-      await go(page);
-      await page.fill("#data-paste", CLASS_TIMES);
-      await page.getByRole("button", { name: names.take, exact: true }).click();
-      await screenshot(page, `our-data-${language}-${size}-table`, { fullPage: true });
-      await page.getByRole("button", { name: names.fit }).click();
-      await page.waitForSelector("#data-result-heading");
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-      assert.ok(wide <= 0, `${wide} px wider than the screen`);
-      assert.deepEqual(await barriers(page), []);
-      await screenshot(page, `our-data-${language}-${size}-result`, { fullPage: true });
-    });
+  test(`the whole place stands on a laptop and on a phone (${language})`, async (t) => {
+    const { page } = await visit(t, { path: `/?lang=${language}` });
+    const look = (/** @type {string} */ what) =>
+      atEach(page, [SCREENS.laptop, SCREENS.phone], async ({ width, height }) => {
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+        assert.ok(wide <= 0, `${what}: ${wide} px wider than ${width} x ${height}`);
+        assert.deepEqual(await barriers(page), [], `${what} at ${width} x ${height}`);
+        await screenshot(page, `our-data-${language}-${width}x${height}-${what}`, { fullPage: true });
+      });
+    await go(page);
+    await page.fill("#data-paste", CLASS_TIMES);
+    await page.getByRole("button", { name: names.take, exact: true }).click();
+    await look("table");
+    await page.getByRole("button", { name: names.fit }).click();
+    await page.waitForSelector("#data-result-heading");
+    await look("result");
+  });
