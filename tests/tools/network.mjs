@@ -9,6 +9,7 @@ import { nameIn } from "./words.mjs";
  * @typedef {object} Facts
  * @property {Released[]} loaded what a browser asks for, in the order of the page
  * @property {Released[]} onWish what it gets only where somebody asks for it
+ * @property {string} icon the page's own, as HTML: without one a browser asks the host for a file that isn't there
  * @property {string} looks the stylesheet's name
  * @property {string} script all scripts, joined
  * @property {string} policy the page's own Content-Security-Policy
@@ -87,7 +88,7 @@ ${rows.join("\n")}
  * @returns {string} HTML
  * @throws where the scripts do what this page would not tell
  */
-export function networkPage({ loaded, onWish, looks, script, policy, headers, packages }, language, all) {
+export function networkPage({ loaded, onWish, icon, looks, script, policy, headers, packages }, language, all) {
   const out = WAYS_OUT.exec(script);
   if (out) throw new Error(`the scripts use ${out[0]}: say so in tests/tools/network.mjs before this is released`);
   const stores = STORES.filter(({ sign }) => sign.test(script));
@@ -108,10 +109,11 @@ export function networkPage({ loaded, onWish, looks, script, policy, headers, pa
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'">
 <meta name="referrer" content="no-referrer">
 <meta name="color-scheme" content="light">
 <title>${t("network.title")}</title>
+${icon}
 <link rel="stylesheet" href="${looks}">
 </head>
 <body>
