@@ -1,9 +1,10 @@
 // The bench: beakers in a row, the card that covers them, and their ribbons below.
 
-import { Beaker, beakerName, write } from "./beaker.js";
+import { Beaker, beakerName } from "./beaker.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
 import { Pace } from "./pace.js";
+import { write } from "./plate.js";
 import { Ribbons } from "./ribbons.js";
 import { Round } from "./round.js";
 
@@ -59,7 +60,9 @@ export class Bench {
     this.left = false;
     this.actions = 0;
     /** The time in words that was asked for last: within a second it stays the same. */
-    this.spoken = { key: "", words: "" };
+    this.spoken = { seconds: -1, at: -1, words: "" };
+    /** @type {import("./round.js").Moment} what is shown */
+    this.moment = { shown: Number.NaN, now: Number.NaN, actions: 0 };
     /** @type {import("./lesson-shapes.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
   }
@@ -112,7 +115,7 @@ export class Bench {
    */
   draw(state, shown, nowMs) {
     const when = this.when(shown);
-    const moment = `${shown} ${state.now} ${this.actions}`;
+    const moment = this.momentOf(shown, state.now);
     const [told, drawn] = [this.told.due(moment, nowMs), this.drawn.due(moment, nowMs)];
     this.tell(told, state, shown, when);
     for (const beaker of drawn) this.ribbons.draw(state, beaker);
@@ -127,6 +130,14 @@ export class Bench {
     this.ribbons.point(state, shown, when);
     const shows = this.beakers.every((beaker) => beaker.shows(shown, this.actions));
     return shows && this.told.shows(moment) && this.drawn.shows(moment);
+  }
+
+  /** The moment that is shown; the same object as long as it is the same. @param {number} shown s @param {number} now s */
+  momentOf(shown, now) {
+    const { moment, actions } = this;
+    if (moment.shown !== shown || moment.now !== now || moment.actions !== actions)
+      this.moment = { shown, now, actions };
+    return this.moment;
   }
 
   /**
@@ -160,7 +171,7 @@ export class Bench {
     // All count the same seconds: two beakers that differ for a moment would look like a fault.
     if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
-    const { shows: instruments } = this.engine.level();
+    const { shows: instruments } = this.engine.levels[state.level - 1];
     const shows = { celsius: instruments.includes("celsius"), ph: instruments.includes("ph") };
     for (const index of which) {
       if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
@@ -177,10 +188,10 @@ export class Bench {
   when(time) {
     const before = this.marks.doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return "";
-    const seconds = Math.floor(time - before.at + 1e-6);
-    const key = `${seconds} ${before.at}`;
-    if (this.spoken.key !== key)
-      this.spoken = { key, words: this.words.t(`when.${before.reagent}`, { seconds, number: before.number }) };
+    const { at, reagent, number } = before;
+    const seconds = Math.floor(time - at + 1e-6);
+    if (this.spoken.seconds !== seconds || this.spoken.at !== at)
+      this.spoken = { seconds, at, words: this.words.t(`when.${reagent}`, { seconds, number }) };
     return this.spoken.words;
   }
 }
