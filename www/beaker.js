@@ -15,6 +15,8 @@ import { anyDigits, longest, Plate, write } from "./plate.js";
 const MOST_PIXELS = 150_000;
 /** Screens with more than this many dots per pixel are painted as if they had this many. */
 const MOST_DENSITY = 2;
+/** The side of a picture that nobody sees. */
+const WARM_UP_PIXELS = 32;
 /** Less ice than this, g, is not worth a word. */
 const LEAST_ICE_G = 0.05;
 /** A dose's rest lasts for hundreds of seconds. */
@@ -104,6 +106,11 @@ export class Beaker {
   shows(time, actions) {
     const { canvas, painted } = this;
     return (painted.time === time && painted.actions === actions) || canvas.width < 8 || canvas.height < 8;
+  }
+
+  /** Paints a picture that nobody sees, so that all that paints is compiled before one is wanted. @param {number} time s */
+  warmUp(time) {
+    this.engine.paint(this.index, time, new ImageData(WARM_UP_PIXELS, WARM_UP_PIXELS), true);
   }
 
   /**

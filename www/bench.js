@@ -59,6 +59,7 @@ export class Bench {
     /** Whether the last frame left the pictures to the next one. */
     this.left = false;
     this.actions = 0;
+    this.isWarm = false;
     /** The time in words that was asked for last: within a second it stays the same. */
     this.spoken = { seconds: -1, at: -1, words: "" };
     /** @type {import("./round.js").Moment} what is shown */
@@ -149,12 +150,19 @@ export class Bench {
     const due = this.beakers.filter((beaker) => !beaker.shows(shown, this.actions));
     if (due.length === 0) return;
     due.sort((one, other) => one.paintedAt - other.paintedAt);
-    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it.
+    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it. Before the very
+    // first, the browser has to compile all that paints.
     const first = due[0].paintedAt === -Infinity;
+    if (!this.isWarm) {
+      this.isWarm = true;
+      return due[0].warmUp(shown);
+    }
+    const still = this.stillness.matches;
+    const atOnce = first ? 1 : still ? due.length : this.pace.atOnce(this.beakers.length);
     const started = performance.now();
-    for (const beaker of due.slice(0, first ? 1 : this.pace.atOnce(this.beakers.length)))
-      beaker.paint(shown, this.actions, this.stillness.matches);
-    if (!first && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
+    for (const beaker of due.slice(0, atOnce)) beaker.paint(shown, this.actions, still);
+    // A still picture is painted once a second, and all with it: that says nothing of how many would do in each frame.
+    if (!first && !still && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
       for (const beaker of this.beakers) beaker.setShare(this.pace.share);
     if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
   }

@@ -100,9 +100,10 @@ export class Card {
    * @param {{body: HTMLElement[], foot?: HTMLElement[]}} page
    */
   put({ body, foot = [] }) {
+    // Not for the first page: to move what stands still would lay the whole page out before it is complete.
+    if (this.body.hasChildNodes()) this.body.scrollTop = 0;
     this.body.replaceChildren(...body);
     this.foot.replaceChildren(...foot);
-    this.body.scrollTop = 0;
     if (this.asking && !this.asking.form.isConnected) this.asking = null;
     // A page that is only read has nothing that could take the keyboard into its scrolling part.
     if (this.body.querySelector("input, textarea, button, select")) this.body.removeAttribute("tabindex");

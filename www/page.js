@@ -149,6 +149,13 @@ export class Page {
     /** @type {Partial<Record<PlaceKey, Beside>>} as far as they were made */
     this.beside = {};
 
+    /** @type {Places} */
+    this.places = new Places(words, () => this.refresh());
+  }
+
+  /** Takes its place in the document, in a task of its own: to make the parts and to lay them out are long ones on a slow machine. */
+  stand() {
+    const { engine, words } = this;
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
     byId("bench-place").replaceChildren(
@@ -161,13 +168,11 @@ export class Page {
     );
     this.door.wait(words);
     byId("before").hidden = true;
-    this.places = new Places(words, () => this.refresh());
-    this.places.go("bench");
-
+    this.places.stand();
     listenToStage(engine, this.bench, this.clock, this.timing);
     this.listen();
     this.bench.layOut();
-    this.refresh();
+    this.places.go("bench");
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
     requestAnimationFrame(() => setTimeout(() => this.furnish()));
   }
@@ -279,6 +284,7 @@ export class Page {
     this.announcer.hush();
     const offered = this.opening.withdraw();
     const next = new Page(this.engine, words, this.keep, this);
+    next.stand();
     next.timing.goOnFrom(this.timing);
     if (offered) next.opening.offer("");
     if (desk && this.door.made) next.setUp(this.door.made).goOnFrom(desk);
