@@ -288,7 +288,7 @@ test("a fitted strength is kept with the lesson, beside the label's, for next ye
   const next = await page.context().newPage();
   await next.goto(`${origin}/${new URL(link).hash}`, { waitUntil: "networkidle" });
   const told = (await next.locator("#card").innerText()).replace(/\u00a0/g, " ");
-  assert.match(told, new RegExp(`18 measurements\\): ${fitted} mg in each mL, and 80\\.0 on the label`));
+  assert.match(told, new RegExp(`18 measurements\\)\\. It found ${fitted} mg in each mL\\. The label says 80\\.0\\.`));
   await go(next);
   const bottle = await next.locator("#data-place table").first().innerText();
   assert.match(bottle, new RegExp(`strength of the suspension, mg/mL\\s+80\\.0\\s+${fitted}`));
