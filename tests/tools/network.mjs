@@ -20,12 +20,14 @@ import { nameIn } from "./words.mjs";
 /** Where a browser lets a page keep things, what we say of each, and how its use shows in a script. */
 const STORES = [
   { sign: /\bdocument\.cookie\b/, says: "" },
-  { sign: /\bindexedDB\b/, says: "network.stored.database" },
   { sign: /\blocalStorage\b/, says: "network.stored.local" },
+  { sign: /\bindexedDB\b/, says: "network.stored.database" },
   { sign: /\bsessionStorage\b/, says: "network.stored.session" },
 ];
 /** How a script would reach the network other than for the page's own parts. */
 const WAYS_OUT = /\b(XMLHttpRequest|WebSocket|EventSource|sendBeacon|RTCPeerConnection|WebTransport)\b/;
+/** The mark of its content in the name of a file. */
+const MARK = /\.([0-9a-f]{10}|[0-9A-Z]{8})\.\w+$/;
 /** The name of this page in English. */
 const NAME = "network.html";
 
@@ -104,6 +106,7 @@ export function networkPage({ loaded, onWish, icon, looks, script, policy, heade
     `<a href="${nameIn(NAME, tag)}" lang="${tag}" hreflang="${tag}">${plain(sentences["language.name"])}</a>`;
   const back = language.tag === "en" ? "./" : `./?lang=${language.tag}`;
   const pages = all.map(({ tag }) => nameIn(NAME, tag));
+  const unmarked = [...loaded, ...onWish].map(({ name }) => name).filter((name) => !MARK.test(name));
   return `<!doctype html>
 <html lang="${language.tag}" dir="${language.sentences["language.direction"]}">
 <head>
@@ -144,7 +147,7 @@ ${list(["network.allowed.wasm", "network.allowed.type", "network.allowed.https",
 <h2>${t("network.host")}</h2>
 <p>${t("network.hostNote", {
     mark: "<code>.1a2b3c4d5e.</code>",
-    files: ["index.html", "sw.js", "pkg/served.js", ...pages, "turnback.html"].join(", "),
+    files: [...unmarked, "sw.js", "pkg/served.js", ...pages].join(", "),
   })}</p>
 <pre class="wide" tabindex="0">${plain(
     Object.entries(headers)
