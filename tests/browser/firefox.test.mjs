@@ -22,6 +22,9 @@ for (const name of [
   "page",
   "sheets",
   "same-bits",
+  "mishaps",
+  "about",
+  "ledger",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);
