@@ -1,4 +1,4 @@
-// Pictures of a fit: what is left of it, and what two numbers may be together.
+// Pictures of a fit: what is left of it, what two numbers may be together, and the class's own straight lines.
 // Each has its table beside it, so the pictures only show.
 
 import { drawing, element } from "./element.js";
@@ -57,6 +57,11 @@ class Plot {
     return HEIGHT - EDGE.bottom - ((value - low) / (high - low)) * (HEIGHT - EDGE.top - EDGE.bottom);
   }
 
+  /** @param {number} x px @param {number} y px */
+  dot(x, y) {
+    this.svg.append(drawing("path", { d: `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`, class: "point" }));
+  }
+
   /** @param {ArrayLike<number>} xs @param {ArrayLike<number>} ys @param {string} kind @param {boolean} [closed] */
   line(xs, ys, kind, closed = false) {
     const points = Array.from(xs, (x, at) => `${this.x(x).toFixed(1)} ${this.y(ys[at]).toFixed(1)}`);
@@ -79,8 +84,8 @@ export class ResidualPlot extends Plot {
     this.line(ends, [0, 0], "axis");
     for (const [index, [, , , left, misfit]] of points.entries()) {
       const [x, y] = [this.x(places[index]), this.y(left)];
-      const shape = misfit ? `M${x - 4} ${y - 4}l8 8m0-8l-8 8` : `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`;
-      this.svg.append(drawing("path", { d: shape, class: misfit ? "misfit" : "point" }));
+      if (misfit) this.svg.append(drawing("path", { d: `M${x - 4} ${y - 4}l8 8m0-8l-8 8`, class: "misfit" }));
+      else this.dot(x, y);
     }
     this.root.append(element("figcaption", {}, name || words.t("data.residualCaption")));
   }
@@ -103,6 +108,27 @@ export class TradePlot extends Plot {
         words.t("data.tradeCaption", { one: names[0], other: names[1], r: words.number(numbers[0], 2) }),
       ),
     );
+  }
+}
+
+/** The straight lines of ln(1/t) against 1/T, each with its dose's number at its cold end. */
+export class LinesPlot extends Plot {
+  /** @param {import("./i18n.js").Words} words @param {[string, number[]][]} lines @param {number[][]} points as the core gives them */
+  constructor(words, lines, points) {
+    super(words.t("data.linesPicture"));
+    const across = extent(points.map(([, x]) => x));
+    const up = extent(points.map(([, , y]) => y));
+    this.frame(across, up, words.t("data.axis.inverse"), words.t("data.axis.lnRate"), words);
+    for (const [place, [finish, [dose, , , , , , height, slope]]] of lines.entries()) {
+      if (finish === "") continue;
+      const own = points.filter(([line]) => line === place);
+      const ends = extent(own.map(([, x]) => x));
+      const level = (/** @type {number} */ x) => height + slope * x;
+      this.line(ends, ends.map(level), "point");
+      for (const [, x, y] of own) this.dot(this.x(x), this.y(y));
+      this.svg.append(text(this.x(ends[1]) + 6, this.y(level(ends[1])) + 4, String(dose), "start"));
+    }
+    this.root.append(element("figcaption", {}, words.t("data.linesCaption")));
   }
 }
 
