@@ -206,6 +206,14 @@ check() {
     fi
 }
 
+# Wait for what was begun beside the other checks, and show what it said.
+ended() {
+    local status=0
+    wait "$1" || status=$?
+    cat "$2" >&2
+    return "$status"
+}
+
 # A run in which nothing was run must not pass for a good one.
 core_tests() {
     local log=target/core-tests.log passed
@@ -231,14 +239,18 @@ run_tests() {
     wasm_target
     mkdir -p target
 
+    # A shell of its own: inside an `if`, bash no longer stops at an error. And
+    # beside the lints: it is mostly one compiler at work after another, which
+    # leaves a second processor idle.
+    ./build.sh build >target/build.log 2>&1 &
+    local building=$!
     check "Format of the core" cargo fmt --all --check
-    # A shell of its own: inside an `if`, bash no longer stops at an error.
-    check "The page and its core build" ./build.sh build
     check "Lints of the core, native" cargo clippy --locked --workspace --all-targets -- -D warnings
     # Debian's compiler, the second way to the target, comes without clippy.
     if [[ ${wasm_cargo[0]} == cargo ]]; then
         check "Lints of the core, WebAssembly" cargo clippy --locked --lib "${wasm_flags[@]}" -- -D warnings
     fi
+    check "The page and its core build" ended "$building" target/build.log
     check "Tests of the core" core_tests
     check "Format and lints of the page" page_lints
     check "Types of the page" tests/browser/node_modules/.bin/tsc --project tests/browser

@@ -19,7 +19,7 @@ export class Desk {
   /**
    * @param {import("./deskengine.js").DeskEngine} engine
    * @param {import("./i18n.js").Words} words
-   * @param {import("./keep.js").Keep} keep what keeps a plan that is half typed
+   * @param {import("./keep.js").Keep} keep what keeps what is typed here
    * @param {() => void} used called after a lesson was accepted
    * @param {(sentence: string) => void} say speaks to those who listen
    */
@@ -65,11 +65,11 @@ export class Desk {
       return this.plan.children;
     }
     if (place === "data") {
-      this.data = new OurData(engine, words, used, say);
+      this.data = new OurData(engine, words, used, say, keep.shelf);
       return this.data.children;
     }
     if (place === "tally") {
-      this.tally = new TallyPlace(engine, words, say);
+      this.tally = new TallyPlace(engine, words, say, keep.shelf);
       return this.tally.children;
     }
     return place === "about" ? new About(engine, words).children : null;
@@ -86,7 +86,7 @@ export class Desk {
 
   /** Whether something stands here that would be lost. */
   get unsaved() {
-    return Boolean(this.plan?.unsaved || this.data?.unsaved);
+    return Boolean(this.plan?.unsaved || this.data?.unsaved || this.tally?.unsaved);
   }
 
   /** Takes over what was typed and opened before the page spoke another language. @param {Desk} before */
@@ -94,5 +94,6 @@ export class Desk {
     for (const place of before.made) this.make(place);
     if (before.plan?.unsaved) this.plan?.put(before.plan.typed());
     if (before.data) this.data?.goOnFrom(before.data);
+    if (before.tally) this.tally?.goOnFrom(before.tally);
   }
 }

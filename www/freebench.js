@@ -41,7 +41,13 @@ export class FreeBench {
       return field ? words.number(field.value, field.decimals) : "";
     };
     this.boxes = beakers.map((_, index) =>
-      element("input", { type: "checkbox", value: index, checked: true, "aria-describedby": "free-beakers-error" }),
+      element("input", {
+        type: "checkbox",
+        id: `free-beaker-${index}`,
+        value: index,
+        checked: true,
+        "aria-describedby": "free-beakers-error",
+      }),
     );
     this.boxesError = element("p", { class: "error", id: "free-beakers-error" });
     this.volume = new NumberField("free-volume", t("free.volume"), standing("doseMl"), "mL");
@@ -114,6 +120,8 @@ export class FreeBench {
         element("p", { class: "quiet" }, t("free.torchWhat")),
       ),
     ];
+    // What stands here outlasts the browser; how one looked at it doesn't.
+    for (const part of this.body.slice(0, -1)) part.dataset.kept = "";
     this.showWhatIf();
     this.showChanges();
     engine.setLook(true, false);

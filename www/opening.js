@@ -87,6 +87,7 @@ export class Opening {
       return false;
     }
     this.opened.goOn(kept);
+    this.keep.typeAgain(kept);
     return true;
   }
 

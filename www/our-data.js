@@ -27,8 +27,9 @@ export class OurData {
    * @param {import("./i18n.js").Words} words
    * @param {() => void} used called after a fit was kept with the lesson
    * @param {(sentence: string) => void} say speaks to those who listen
+   * @param {import("./shelf.js").Shelf} shelf keeps what is typed into the table of times
    */
-  constructor(engine, words, used, say) {
+  constructor(engine, words, used, say, shelf) {
     this.engine = engine;
     this.words = words;
     this.used = used;
@@ -36,7 +37,7 @@ export class OurData {
     const t = words.t.bind(words);
     const changed = () => this.offer();
     this.pressed = new PressedTimes(engine, words, say, changed);
-    this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say, changed);
+    this.times = new TimesTable(words, (text) => engine.pastedTimes(text), say, changed, shelf);
     this.probe = new ProbeForm(engine, words, (refusal) => this.sentence(refusal), say);
     this.overlaid = new Overlaid(words, () => this.probe.measured);
     this.timesTrouble = element("p", { class: "error", role: "alert" });
@@ -95,9 +96,8 @@ export class OurData {
     return this.probed || this.times.unsaved;
   }
 
-  /** Forgets what is typed here. */
+  /** Forgets what is taken from the lessons of this device. */
   forget() {
-    this.times.forget();
     this.pressed.clear();
   }
 

@@ -2,6 +2,7 @@
 
 import { beakerName } from "./beaker.js";
 import { element } from "./element.js";
+import { Jotter } from "./jotter.js";
 import { answerWords } from "./prediction.js";
 import { choiceWords, entryWords, hand } from "./slip.js";
 
@@ -22,12 +23,15 @@ export class TallyPlace {
    * @param {Engine} engine
    * @param {Words} words
    * @param {(sentence: string) => void} say speaks to those who listen
+   * @param {import("./shelf.js").Shelf} shelf keeps what is pasted
    */
-  constructor(engine, words, say) {
+  constructor(engine, words, say, shelf) {
     this.engine = engine;
     this.words = words;
     this.say = say;
-    this.pasted = 0;
+    /** @type {string[]} what was pasted and is counted */
+    this.pasted = [];
+    this.jotter = new Jotter(shelf, "tally", isPasted, () => this.forget());
     const t = words.t.bind(words);
     this.files = element("input", {
       type: "file",
@@ -36,7 +40,15 @@ export class TallyPlace {
       accept: ".txt,text/plain",
       change: () => this.read(this.files.files),
     });
-    this.text = element("textarea", { id: "tally-text", rows: 3, spellcheck: "false", dir: "ltr" });
+    this.text = element("textarea", {
+      id: "tally-text",
+      rows: 3,
+      spellcheck: "false",
+      dir: "ltr",
+      input: () => this.keep(),
+    });
+    this.kept = element("p", { class: "quiet", id: "tally-kept" });
+    this.warning = element("p", { class: "warn", hidden: true }, t("data.notKept"));
     this.drop = element(
       "div",
       {
@@ -61,9 +73,8 @@ export class TallyPlace {
         {
           type: "button",
           click: () => {
-            this.engine.tallyClear();
-            this.pasted = 0;
-            this.refresh();
+            this.clear();
+            this.keep();
             this.say(t("tally.cleared"));
           },
         },
@@ -80,9 +91,54 @@ export class TallyPlace {
         { class: "buttons" },
         element("button", { type: "button", id: "tally-add", click: () => this.paste() }, t("tally.add")),
       ),
+      this.kept,
+      this.warning,
       this.results,
       this.csv,
     ];
+    this.recall();
+  }
+
+  /** Takes back what this device kept. What was opened before the page spoke another language stands in the core already. */
+  recall() {
+    const kept = this.jotter.read();
+    this.kept.textContent = this.words.t("tally.keeps");
+    if (!kept || this.engine.tallyOpened() > 0) return;
+    this.text.value = kept.box;
+    for (const text of kept.pasted) this.add(text);
+    if (this.pasted.length > 0)
+      this.kept.textContent = this.words.t("tally.wasKept", { count: this.engine.tallyOpened() });
+  }
+
+  /** Takes over what was pasted before the page spoke another language. @param {TallyPlace} before */
+  goOnFrom(before) {
+    this.pasted = before.pasted;
+  }
+
+  /** Keeps on this device what is pasted, and says where that can't be. */
+  keep() {
+    const { pasted, text } = this;
+    this.jotter.write(pasted.length === 0 && text.value === "" ? null : { pasted, box: text.value });
+    this.warning.hidden = !this.unsaved;
+  }
+
+  /** Whether something was pasted that this device does not keep. */
+  get unsaved() {
+    return !this.jotter.isKept && (this.pasted.length > 0 || this.text.value !== "");
+  }
+
+  /** Takes all slips away. */
+  clear() {
+    this.engine.tallyClear();
+    this.pasted = [];
+    this.kept.textContent = this.words.t("tally.keeps");
+    this.refresh();
+  }
+
+  /** Forgets what is typed here, too. */
+  forget() {
+    this.text.value = "";
+    this.clear();
   }
 
   /** Opens files, whatever they are. @param {FileList | null} files */
@@ -98,10 +154,16 @@ export class TallyPlace {
 
   /** Takes what was pasted. */
   paste() {
-    this.pasted += 1;
-    this.engine.tallyAdd(this.words.t("tally.pasted", { number: this.pasted }), this.text.value);
+    this.add(this.text.value);
     this.text.value = "";
+    this.keep();
     this.counted();
+  }
+
+  /** @param {string} text that was pasted */
+  add(text) {
+    this.pasted.push(text);
+    this.engine.tallyAdd(this.words.t("tally.pasted", { number: this.pasted.length }), text);
   }
 
   /** Shows and says what came of it. */
@@ -317,4 +379,10 @@ export class TallyPlace {
   get t() {
     return this.words.t.bind(this.words);
   }
+}
+
+/** @param {any} kept @returns {kept is {pasted: string[], box: string}} */
+function isPasted(kept) {
+  const isText = (/** @type {any} */ text) => typeof text === "string";
+  return Array.isArray(kept?.pasted) && kept.pasted.every(isText) && isText(kept.box);
 }

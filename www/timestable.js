@@ -1,13 +1,16 @@
 // The table of doses that were timed at real beakers: typed row by row, or pasted from a spreadsheet, and kept on this device.
 
 import { element } from "./element.js";
-import { TableKeep } from "./tablekeep.js";
+import { Jotter } from "./jotter.js";
 import { TextField } from "./textfield.js";
 
 /**
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {import("./tablekeep.js").KeptTable} KeptTable
  * @typedef {HTMLInputElement | HTMLSelectElement} Cell
+ *
+ * @typedef {object} KeptTable
+ * @property {{cells: string[], used: boolean, pasted: boolean}[]} rows
+ * @property {string} paste what stands in the box and was not taken yet
  */
 
 /** The columns in the core's order, and the unit of what may be typed. */
@@ -17,8 +20,6 @@ const FINISHES = ["orange", "yellow", "lime", "green", "teal", "blue", "violet"]
 const FINISH = 4;
 const EMPTY = ["", "", "", "", "green", ""];
 const FIRST_ROWS = 6;
-/** It is kept when the keys pause so long, ms. */
-const PAUSE_MS = 300;
 
 /** The table. */
 export class TimesTable {
@@ -27,18 +28,15 @@ export class TimesTable {
    * @param {(text: string) => string[][]} read rows of a pasted text
    * @param {(sentence: string) => void} say
    * @param {() => void} changed after a row was typed, taken or left out
+   * @param {import("./shelf.js").Shelf} shelf keeps it: numbers, and no name
    */
-  constructor(words, read, say, changed) {
+  constructor(words, read, say, changed, shelf) {
     this.words = words;
     this.read = read;
     this.say = say;
     this.changed = changed;
     const t = words.t.bind(words);
-    this.keep = new TableKeep();
-    /** Ends what listens outside of the table. */
-    this.life = new AbortController();
-    this.timer = 0;
-    this.isKept = true;
+    this.jotter = new Jotter(shelf, "table", isTable, () => this.forget());
     this.body = element("tbody", { keydown: (/** @type {KeyboardEvent} */ event) => this.down(event) });
     this.paste = new TextField("data-paste", t("data.paste"), "", { rows: 3, hint: t("data.pasteHint") });
     this.said = element("p", { class: "quiet", id: "data-said" });
@@ -71,10 +69,9 @@ export class TimesTable {
       this.said,
       this.warning,
     );
-    const kept = this.keep.read();
+    const kept = this.jotter.read();
     this.restore(kept ?? { rows: [], paste: "" });
     if (kept) this.said.textContent = t("data.wasKept", { count: kept.rows.length });
-    window.addEventListener("pagehide", () => this.save(), { signal: this.life.signal });
   }
 
   /** @returns {string[][]} what is to be fitted, in the places of its rows: a row that is empty or left out has nothing in it */
@@ -89,7 +86,7 @@ export class TimesTable {
 
   /** Whether something is typed that this device does not keep. */
   get unsaved() {
-    return !this.isKept && (this.state.rows.length > 0 || this.paste.typed !== "");
+    return !this.jotter.isKept && !isBlank(this.state);
   }
 
   /** @returns {KeptTable} everything that is typed */
@@ -108,10 +105,8 @@ export class TimesTable {
     this.settle();
   }
 
-  /** Takes over what was typed before the page spoke another language; the table before keeps nothing any more. @param {TimesTable} before */
+  /** Takes over what was typed before the page spoke another language. @param {TimesTable} before */
   goOnFrom(before) {
-    window.clearTimeout(before.timer);
-    before.life.abort();
     this.restore(before.state);
     this.said.textContent = "";
     this.save();
@@ -127,14 +122,14 @@ export class TimesTable {
   /** After a letter or a choice. */
   typed() {
     this.before = null;
-    window.clearTimeout(this.timer);
-    this.timer = window.setTimeout(() => this.save(), PAUSE_MS);
+    this.save();
     this.settle();
   }
 
   /** Keeps it on this device, and says so once where that can't be. */
   save() {
-    this.isKept = this.keep.write(this.state);
+    const { state } = this;
+    this.jotter.write(isBlank(state) ? null : state);
     this.warning.hidden = !this.unsaved;
   }
 
@@ -343,6 +338,18 @@ function fields(row) {
 /** @param {HTMLTableRowElement} row */
 function typedIn(row) {
   return fields(row).map((field) => field.value);
+}
+
+/** @param {KeptTable} table whether nothing is typed */
+function isBlank({ rows, paste }) {
+  return rows.length === 0 && paste === "";
+}
+
+/** @param {any} kept @returns {kept is KeptTable} */
+function isTable(kept) {
+  const isText = (/** @type {any} */ cell) => typeof cell === "string";
+  const isRow = (/** @type {any} */ row) => row?.cells?.length === COLUMNS.length && row.cells.every(isText);
+  return Array.isArray(kept?.rows) && kept.rows.every(isRow) && isText(kept.paste);
 }
 
 /** Whether a row has nothing but its colour. @param {HTMLTableRowElement} row */

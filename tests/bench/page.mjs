@@ -1,12 +1,13 @@
 // Times the real page in Chromium: how soon it can be used on a slow machine and
-// line, what its frames cost while three beakers run, and how long a fit of a
-// class's times takes. Prints one JSON object a line, for report.mjs.
+// line, what its frames cost while three beakers run, how long a fit of a class's
+// times takes, and what it weighs. Prints one JSON object a line, for report.mjs.
 //
 //   node tests/bench/page.mjs
 
 import { launchChromium, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "../browser/chromium.mjs";
 import { CLASS_TIMES } from "../browser/classtimes.mjs";
 import { answerCard, comesTo, startLesson } from "../browser/hands.mjs";
+import { sums, weights } from "../browser/weights.mjs";
 import { serve } from "../tools/serve.mjs";
 
 const SLOWED_TIMES = 6;
@@ -17,6 +18,7 @@ const FITS = 9;
 /** How long the frames are watched, s. */
 const WATCHED_S = 10;
 
+console.log(JSON.stringify({ page: "weight", ...sums(await weights(), "brotli") }));
 const server = await serve({ root: PAGE_ROOT });
 const browser = await launchChromium();
 try {

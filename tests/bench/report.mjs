@@ -131,6 +131,9 @@ const goals = [
   ["script in a frame, slowed, ms (half of 1/60 s)", onPage("frames", 6).scriptMs, 8.3, "at most"],
   ["fit of 18 measured times, three unknowns, ms", onPage("fit").milliseconds, 200, "at most"],
   ["the same with the strength, ms", onPage("fitStrength").milliseconds, 200, "at most"],
+  ["what the bench waits for, brotli, KB", onPage("weight").bench / 1000, 250, "at most"],
+  ["its core, brotli, KB", onPage("weight").core / 1000, 150, "at most"],
+  ["all that is ever loaded, brotli, KB", onPage("weight").all / 1000, 250, "at most"],
   ["whole lesson, slowed, ms", found("lesson", "chromiumSlowed").milliseconds, 100, "at most"],
 ];
 

@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
-import { needs, SCREENS, visit } from "./harness.mjs";
+import { atEach, needs, SCREENS, visit } from "./harness.mjs";
 import { changed, contrasts, pieces } from "./pixels.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
@@ -21,66 +21,72 @@ const MOST_TABS = 150;
 const SPACING =
   "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }";
 
-for (const forcedColors of /** @type {const} */ (["none", "active"]))
-  test(
-    `every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1 (forced colours: ${forcedColors})`,
-    forcedColors === "active" ? needs("forcedColours") : {},
-    async (t) => {
-      const { page } = await visit(t, { context: { forcedColors } });
-      let read = 0;
-      let least = Number.POSITIVE_INFINITY;
-      await tour(page, async (where) => {
-        await page.waitForTimeout(300);
-        const measured = await contrasts(page, await pieces(page));
-        read += measured.length;
-        least = Math.min(least, ...measured.map(({ ratio }) => ratio));
-        const faint = measured.filter(({ ratio }) => ratio < TEXT_RATIO);
-        assert.deepEqual(faint, [], where);
-      });
-      t.diagnostic(`${read} pieces of text, the least contrast ${least.toFixed(2)}:1`);
-      assert.ok(read > 200);
-    },
-  );
+/** What a machine may be asked for, and the least contrast of words then. @type {{ name: string, media: Parameters<Page["emulateMedia"]>[0], ratio: number }[]} */
+const WISHES = [
+  { name: "nothing", media: { forcedColors: "none", contrast: "no-preference" }, ratio: TEXT_RATIO },
+  { name: "forced colours", media: { forcedColors: "active", contrast: "no-preference" }, ratio: TEXT_RATIO },
+  { name: "more contrast", media: { forcedColors: "none", contrast: "more" }, ratio: MORE_RATIO },
+];
 
-test(`every control and every mark stands out from its ground by ${EDGE_RATIO}:1`, async (t) => {
+/** A few pixels across the left edge of each control and mark: ground, edge, and what is inside. @param {Page} page */
+function edges(page) {
+  return page.evaluate(() => {
+    const all = document.querySelectorAll(
+      "button, select, textarea, input[type=text], .chip, .segments span, .letters .here, .ribbons .cursor, .flag-letter",
+    );
+    return [...all].flatMap((one) => {
+      const { borderInlineStartWidth, backgroundColor } = getComputedStyle(one);
+      // A way sign has no edge: its words say where it is, and they are measured as words.
+      const hasEdge = borderInlineStartWidth !== "0px" || one.matches(".cursor, .here, .flag-letter");
+      if (!hasEdge || !one.checkVisibility({ visibilityProperty: true })) return [];
+      if (one.closest("[aria-disabled=true], .unseen, .skip")) return [];
+      const { x, y, width, height } = one.getBoundingClientRect();
+      const top = document.elementFromPoint(x + width / 2, y + height / 2);
+      if (!top || !(one.contains(top) || top.contains(one) || one.closest("label")?.contains(top))) return [];
+      if (x < 3 || y < 0 || y + height > innerHeight) return [];
+      const words = `${one.localName}#${one.id}.${one.className} ${one.textContent?.slice(0, 20)} on ${backgroundColor}`;
+      return [{ words, x: Math.round(x) - 3, y: Math.round(y + height / 2), width: 7, height: 2 }];
+    });
+  });
+}
+
+test(`every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1, by ${MORE_RATIO}:1 for who asks for more, every edge and mark by ${EDGE_RATIO}:1`, {
+  ...needs("forcedColours"),
+  timeout: 180_000,
+}, async (t) => {
   const { page } = await visit(t);
+  const read = new Map(WISHES.map(({ name }) => [name, { count: 0, least: Number.POSITIVE_INFINITY }]));
   let seen = 0;
   await tour(page, async (where) => {
-    await page.waitForTimeout(300);
-    // A few pixels across the left edge of each: ground, edge, and what is inside.
-    const edges = await page.evaluate(() => {
-      const all = document.querySelectorAll(
-        "button, select, textarea, input[type=text], .chip, .segments span, .letters .here, .ribbons .cursor, .flag-letter",
+    for (const { name, media, ratio } of WISHES) {
+      await page.emulateMedia(media);
+      await page.waitForTimeout(300);
+      const measured = await contrasts(page, await pieces(page));
+      const sum = /** @type {{ count: number, least: number }} */ (read.get(name));
+      sum.count += measured.length;
+      sum.least = Math.min(sum.least, ...measured.map((piece) => piece.ratio));
+      assert.deepEqual(
+        measured.filter((piece) => piece.ratio < ratio),
+        [],
+        `${where}, asked for ${name}`,
       );
-      return [...all].flatMap((one) => {
-        const { borderInlineStartWidth, backgroundColor } = getComputedStyle(one);
-        // A way sign has no edge: its words say where it is, and they are measured as words.
-        const hasEdge = borderInlineStartWidth !== "0px" || one.matches(".cursor, .here, .flag-letter");
-        if (!hasEdge || !one.checkVisibility({ visibilityProperty: true })) return [];
-        if (one.closest("[aria-disabled=true], .unseen, .skip")) return [];
-        const { x, y, width, height } = one.getBoundingClientRect();
-        const top = document.elementFromPoint(x + width / 2, y + height / 2);
-        if (!top || !(one.contains(top) || top.contains(one) || one.closest("label")?.contains(top))) return [];
-        if (x < 3 || y < 0 || y + height > innerHeight) return [];
-        const words = `${one.localName}#${one.id}.${one.className} ${one.textContent?.slice(0, 20)} on ${backgroundColor}`;
-        return [{ words, x: Math.round(x) - 3, y: Math.round(y + height / 2), width: 7, height: 2 }];
-      });
-    });
-    const faint = (await contrasts(page, edges)).filter(({ ratio }) => ratio < EDGE_RATIO);
-    seen += edges.length;
-    assert.deepEqual(faint, [], where);
+    }
+    await page.emulateMedia(WISHES[0].media);
+    await page.waitForTimeout(300);
+    const around = await edges(page);
+    seen += around.length;
+    assert.deepEqual(
+      (await contrasts(page, around)).filter(({ ratio }) => ratio < EDGE_RATIO),
+      [],
+      where,
+    );
   });
+  for (const [name, { count, least }] of read) {
+    t.diagnostic(`${count} pieces of text, asked for ${name}: the least contrast ${least.toFixed(2)}:1`);
+    assert.ok(count > 200, name);
+  }
   t.diagnostic(`${seen} edges`);
   assert.ok(seen > 100, `${seen} edges were seen`);
-});
-
-test(`who asks for more contrast gets ${MORE_RATIO}:1`, needs("contrast"), async (t) => {
-  const { page } = await visit(t, { context: { contrast: "more" } });
-  await tour(page, async (where) => {
-    await page.waitForTimeout(300);
-    const faint = (await contrasts(page, await pieces(page))).filter(({ ratio }) => ratio < MORE_RATIO);
-    assert.deepEqual(faint, [], where);
-  });
 });
 
 test("held at the fastest speed nothing on the screen moves; let go it does", async (t) => {
@@ -99,32 +105,6 @@ test("held at the fastest speed nothing on the screen moves; let go it does", as
   await page.click("#hold");
   await page.waitForTimeout(1500);
   assert.ok(!before.equals(await page.screenshot()));
-});
-
-test("whatever can be used is the browser's own control, and pictures are named", async (t) => {
-  const { page } = await visit(t);
-  await tour(page, async (where) => {
-    const found = await page.evaluate(() => {
-      const played = document.querySelectorAll(
-        "[role=button], [role=link], [role=checkbox], [role=radio], [role=slider], [role=tab], [role=textbox], [onclick]",
-      );
-      const shown = (/** @type {Element} */ one) => one.checkVisibility({ visibilityProperty: true });
-      const pictures = [...document.querySelectorAll("canvas, svg")].filter(
-        (one) => shown(one) && !one.closest("[aria-hidden=true]"),
-      );
-      // What only shows when a mouse rests on it is lost to a finger and to the keyboard.
-      const hovered = document.querySelectorAll("body [title]");
-      return {
-        played: [...played, ...hovered].map((one) => one.outerHTML.slice(0, 80)),
-        nameless: pictures
-          .filter((one) => !one.closest("[role=img][aria-label]") && !one.closest("button, label, figure"))
-          .map((one) => one.outerHTML.slice(0, 80)),
-        pictures: pictures.length,
-      };
-    });
-    assert.deepEqual(found.played, [], where);
-    assert.deepEqual(found.nameless, [], where);
-  });
 });
 
 test("the keyboard walks the page in the order in which it is read, is always seen, and comes round", async (t) => {
@@ -185,20 +165,6 @@ test("the keyboard walks the page in the order in which it is read, is always se
   assert.ok(place("stage") >= 0 && place("stage") < place("hold"));
 });
 
-test("help stands at the same place everywhere", async (t) => {
-  const { page } = await visit(t);
-  /** @type {(object | null)[]} */
-  const places = [];
-  await tour(page, async () => {
-    places.push(await page.locator("[data-place=about]").boundingBox());
-  });
-  const corners = places.map((box) => {
-    const { x, y } = /** @type {{x: number, y: number}} */ (box);
-    return `${Math.round(x)}, ${Math.round(y)}`;
-  });
-  assert.equal(new Set(corners).size, 1, corners.join("; "));
-});
-
 /** Words that are cut off, where nothing scrolls to them. @param {Page} page @returns {Promise<string[]>} */
 function cutOff(page) {
   return page.evaluate(() =>
@@ -210,30 +176,68 @@ function cutOff(page) {
   );
 }
 
-for (const [name, sheet, screen] of /** @type {const} */ ([
-  ["wider spaced text", SPACING, SCREENS.laptop],
-  ["wider spaced text on a phone", SPACING, SCREENS.phone],
-  ["text of twice the size", "html { font-size: 200% !important }", SCREENS.laptop],
-]))
-  test(`${name} is cut off nowhere and makes nobody scroll sideways`, async (t) => {
-    const { page } = await visit(t, { screen });
-    await page.evaluate((rules) => {
+/** Nobody has to scroll sideways, and no word is cut off. @param {Page} page @param {string} where */
+async function fits(page, where) {
+  assert.deepEqual(await cutOff(page), [], where);
+  const { wide, limit, outside } = await page.evaluate(() => {
+    const far = [...document.querySelectorAll("body *")].filter(
+      (one) => one.getBoundingClientRect().right > innerWidth + 0.5,
+    );
+    return {
+      wide: document.documentElement.scrollWidth,
+      limit: innerWidth,
+      outside: far.filter((one) => !one.closest(".unseen")).map((one) => `${one.localName}.${one.className}#${one.id}`),
+    };
+  });
+  assert.ok(wide <= limit, `${where}: ${wide} px wide: ${outside.join("; ")}`);
+}
+
+/** What is a control is the browser's own, and what is a picture has a name. @param {Page} page @param {string} where */
+async function named(page, where) {
+  const found = await page.evaluate(() => {
+    const played = document.querySelectorAll(
+      "[role=button], [role=link], [role=checkbox], [role=radio], [role=slider], [role=tab], [role=textbox], [onclick]",
+    );
+    const shown = (/** @type {Element} */ one) => one.checkVisibility({ visibilityProperty: true });
+    const pictures = [...document.querySelectorAll("canvas, svg")].filter(
+      (one) => shown(one) && !one.closest("[aria-hidden=true]"),
+    );
+    // What only shows when a mouse rests on it is lost to a finger and to the keyboard.
+    const hovered = document.querySelectorAll("body [title]");
+    return {
+      played: [...played, ...hovered].map((one) => one.outerHTML.slice(0, 80)),
+      nameless: pictures
+        .filter((one) => !one.closest("[role=img][aria-label]") && !one.closest("button, label, figure"))
+        .map((one) => one.outerHTML.slice(0, 80)),
+    };
+  });
+  assert.deepEqual(found.played, [], where);
+  assert.deepEqual(found.nameless, [], where);
+}
+
+test("text spaced wider or twice as large is cut off nowhere, controls are the browser's own, help stands in one place", async (t) => {
+  const { page } = await visit(t);
+  const dressed = (/** @type {string} */ rules) =>
+    page.evaluate((rules) => {
       const own = new CSSStyleSheet();
       own.replaceSync(rules);
       document.adoptedStyleSheets = [own];
-    }, sheet);
-    await tour(page, async (where) => {
-      assert.deepEqual(await cutOff(page), [], where);
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-      const outside = await page.evaluate((limit) => {
-        const far = [...document.querySelectorAll("body *")].filter(
-          (one) => one.getBoundingClientRect().right > limit + 0.5,
-        );
-        return far.filter((one) => !one.closest(".unseen")).map((one) => `${one.localName}.${one.className}#${one.id}`);
-      }, screen.width);
-      assert.ok(wide <= screen.width, `${where}: ${wide} px wide: ${outside.join("; ")}`);
-    });
+    }, rules);
+  const corners = new Set();
+  await tour(page, async (where) => {
+    await named(page, where);
+    const help = await page.locator("[data-place=about]").boundingBox();
+    corners.add(`${Math.round(help?.x ?? Number.NaN)}, ${Math.round(help?.y ?? Number.NaN)}`);
+    await dressed(SPACING);
+    await atEach(page, [SCREENS.laptop, SCREENS.phone], ({ width }) =>
+      fits(page, `${where}, spaced wider, ${width} px`),
+    );
+    await dressed("html { font-size: 200% !important }");
+    await fits(page, `${where}, twice as large`);
+    await dressed("");
   });
+  assert.equal(corners.size, 1, [...corners].join("; "));
+});
 
 test(
   "in greyscale every colour keeps a pattern of its own beside its letter and its word",

@@ -41,6 +41,8 @@ export async function launchFirefox() {
       "browser.download.dir": downloads,
       "browser.download.useDownloadDir": true,
       "browser.download.always_ask_before_handling_new_types": false,
+      // Its list of downloads would open and take the next key.
+      "browser.download.alwaysOpenPanel": false,
     },
   });
   browser.on("disconnected", () => rm(downloads, { recursive: true, force: true }));

@@ -342,3 +342,30 @@ export async function tour(page, look, { held, at } = {}) {
     await look(place);
   }
 }
+
+/** Leaving with an unsaved slip asks first; here the answer is yes. @param {Page} page */
+export function letLeave(page) {
+  page.on("dialog", (dialog) => dialog.accept());
+}
+
+/** The seconds that the bar tells. @param {Page} page @returns {Promise<number>} */
+export async function seconds(page) {
+  return Number.parseFloat(await page.locator(".controls .time").innerText());
+}
+
+/** What stands on the card. @param {Page} page */
+export async function onCard(page) {
+  const fields = page.locator("#card input:not([type=radio]), #card textarea");
+  return {
+    stage: await stage(page),
+    heading: await page.locator("#card-heading").innerText(),
+    question: await page
+      .locator("#card fieldset.question")
+      .evaluateAll((found) => found.map((one) => one.dataset.question)),
+    chosen: await page
+      .locator("#card input[type=radio]:checked")
+      .evaluateAll((found) => found.map((one) => /** @type {HTMLInputElement} */ (one).value)),
+    typed: await fields.evaluateAll((found) => found.map((one) => /** @type {HTMLInputElement} */ (one).value)),
+    flags: await page.locator(".flag, .guess-flag").count(),
+  };
+}

@@ -128,6 +128,26 @@ export async function visit(t, options = {}) {
 }
 
 /**
+ * Looks at a page at each size of the screen in turn, and leaves it at the first: a walk to where the page stands takes
+ * longer than any look at it.
+ * @param {Page} page
+ * @param {{ width: number, height: number }[]} screens
+ * @param {(screen: { width: number, height: number }) => Promise<void>} look
+ */
+export async function atEach(page, screens, look) {
+  const fitted = async (/** @type {{ width: number, height: number }} */ screen) => {
+    await page.setViewportSize(screen);
+    // The pictures follow their places in the frame after.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+  };
+  for (const screen of screens) {
+    await fitted(screen);
+    await look(screen);
+  }
+  await fitted(screens[0]);
+}
+
+/**
  * Waits until everything stands that the page sets up by itself, and asks the network for: the teacher's desk is last.
  * @param {Page} page
  */

@@ -4,8 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { CLASS_TIMES } from "./classtimes.mjs";
-import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, startLesson, toRest } from "./hands.mjs";
-import { SCREENS, screenshot, visit } from "./harness.mjs";
+import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, letLeave, startLesson, toRest } from "./hands.mjs";
+import { atEach, SCREENS, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -42,8 +42,6 @@ function pressed(page) {
       rows.map((row) => [...row.querySelectorAll("th, td")].map((cell) => cell.textContent ?? "")),
     );
 }
-/** Leaving asks first; here the answer is yes. @param {Page} page */
-const letLeave = (page) => page.on("dialog", (dialog) => dialog.accept());
 
 test("what is typed is kept through a reload and a closed tab, left out by its tick, emptied and brought back", async (t) => {
   const { page, seen, origin } = await visit(t);
@@ -290,7 +288,7 @@ test("a fitted strength is kept with the lesson, beside the label's, for next ye
   const next = await page.context().newPage();
   await next.goto(`${origin}/${new URL(link).hash}`, { waitUntil: "networkidle" });
   const told = (await next.locator("#card").innerText()).replace(/\u00a0/g, " ");
-  assert.match(told, new RegExp(`18 measurements\\): ${fitted} mg in each mL, and 80\\.0 on the label`));
+  assert.match(told, new RegExp(`18 measurements\\)\\. It found ${fitted} mg in each mL\\. The label says 80\\.0\\.`));
   await go(next);
   const bottle = await next.locator("#data-place table").first().innerText();
   assert.match(bottle, new RegExp(`strength of the suspension, mg/mL\\s+80\\.0\\s+${fitted}`));
@@ -381,20 +379,20 @@ for (const [language, names] of /** @type {const} */ ([
   ["en", { take: "Take the pasted rows", fit: "Fit the times" }],
   ["es", { take: "Tomar las filas pegadas", fit: "Ajustar los tiempos" }],
 ]))
-  for (const [size, screen] of [
-    ["laptop", SCREENS.laptop],
-    ["phone", SCREENS.phone],
-  ])
-    test(`the whole place stands on a ${size} (${language})`, async (t) => {
-      const { page } = await visit(t, { path: `/?lang=${language}`, screen: /** @type {any} */ (screen) });
-      await go(page);
-      await page.fill("#data-paste", CLASS_TIMES);
-      await page.getByRole("button", { name: names.take, exact: true }).click();
-      await screenshot(page, `our-data-${language}-${size}-table`, { fullPage: true });
-      await page.getByRole("button", { name: names.fit }).click();
-      await page.waitForSelector("#data-result-heading");
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-      assert.ok(wide <= 0, `${wide} px wider than the screen`);
-      assert.deepEqual(await barriers(page), []);
-      await screenshot(page, `our-data-${language}-${size}-result`, { fullPage: true });
-    });
+  test(`the whole place stands on a laptop and on a phone (${language})`, async (t) => {
+    const { page } = await visit(t, { path: `/?lang=${language}` });
+    const look = (/** @type {string} */ what) =>
+      atEach(page, [SCREENS.laptop, SCREENS.phone], async ({ width, height }) => {
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+        assert.ok(wide <= 0, `${what}: ${wide} px wider than ${width} x ${height}`);
+        assert.deepEqual(await barriers(page), [], `${what} at ${width} x ${height}`);
+        await screenshot(page, `our-data-${language}-${width}x${height}-${what}`, { fullPage: true });
+      });
+    await go(page);
+    await page.fill("#data-paste", CLASS_TIMES);
+    await page.getByRole("button", { name: names.take, exact: true }).click();
+    await look("table");
+    await page.getByRole("button", { name: names.fit }).click();
+    await page.waitForSelector("#data-result-heading");
+    await look("result");
+  });

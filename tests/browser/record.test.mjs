@@ -9,6 +9,7 @@ import {
   comesTo,
   coverIsUp,
   goOn,
+  letLeave,
   playDose,
   press,
   stage,
@@ -22,11 +23,6 @@ import { open, reload, saved, screenshot, visit } from "./harness.mjs";
 /** Words without the spaces that no line breaks at. @param {import("playwright-core").Locator} place */
 async function words(place) {
   return (await place.innerText()).replace(/\u00a0/g, " ");
-}
-
-/** Leaving with an unsaved slip asks first; here the answer is yes. @param {Page} page */
-function letLeave(page) {
-  page.on("dialog", (dialog) => dialog.accept());
 }
 
 /**

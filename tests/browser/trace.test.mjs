@@ -8,7 +8,7 @@ import { test } from "node:test";
 import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, tab, toRest } from "./hands.mjs";
-import { colourfulness, needs, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
+import { atEach, colourfulness, needs, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -356,18 +356,19 @@ test("PNG and SVG files stand alone: black on white, with title, dashes and name
   assert.ok(png.bytes.length > 20_000, "there is something on it");
 });
 
-for (const [name, screen] of Object.entries({ laptop: SCREENS.laptop, zoomed: SCREENS.zoomed, phone: SCREENS.phone })) {
-  test(`at ${screen.width} x ${screen.height} every chart fits, axe-core finds no barrier, and targets are large enough (${name})`, async (t) => {
-    const page = await traced(t, { level: 5, doses: 1, visit: { screen } });
-    await tableOf(page, "ph");
-    assert.deepEqual(await barriers(page), []);
-    assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= screen.width);
+test("at every size every chart fits, axe-core finds no barrier, and targets are large enough", async (t) => {
+  const page = await traced(t, { level: 5, doses: 1 });
+  await tableOf(page, "ph");
+  await atEach(page, Object.values(SCREENS), async (screen) => {
+    const where = `${screen.width} x ${screen.height}`;
+    assert.deepEqual(await barriers(page), [], where);
+    assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= screen.width, where);
     const small = await page.evaluate(() =>
       [...document.querySelectorAll("#trace-place button, #trace-place select, #trace-place summary")]
         .filter((one) => one.getClientRects().length > 0 && one.getBoundingClientRect().height < 43.5)
         .map((one) => one.textContent),
     );
-    assert.deepEqual(small, []);
+    assert.deepEqual(small, [], where);
     for (const drawing of await page.locator(".chart-drawing").all()) {
       const out = await drawing.evaluate((svg) => {
         const whole = svg.getBoundingClientRect();
@@ -378,12 +379,12 @@ for (const [name, screen] of Object.entries({ laptop: SCREENS.laptop, zoomed: SC
           })
           .map((one) => one.textContent);
       });
-      assert.deepEqual(out, [], "no word is cut off");
+      assert.deepEqual(out, [], `${where}: no word is cut off`);
     }
     await page.evaluate(() => scrollTo(0, 0));
     await screenshot(page, `trace-${screen.width}x${screen.height}`, { fullPage: true });
   });
-}
+});
 
 test("forced colours reach the charts, and nothing moves by itself", needs("forcedColours"), async (t) => {
   const page = await traced(t, {

@@ -20,6 +20,19 @@ const ENGLISH_WORDS =
   /\b(the|and|of|with|you|your|this|that|is|are|was|what|which|how|from|it|its|not|each|dose|beaker|solid|colour|guess|left|take|type|choose|load)\b/i;
 const TITLES = /^safety\.source\.|\.source$|\.fileName$/;
 
+/** Most words of a sentence that a pupil reads. */
+const MOST_WORDS = 15;
+/** Whose sentences may be longer, and why. */
+const LONGER = [
+  [/^(plan|share|forecast|prep|data|tally)\./, "the teacher's own places"],
+  [/^paper\.key/, "the teacher's key to the sheets"],
+  [/^(about|constant|standing)\./, "what the model computes with, for whoever checks it"],
+  [/^network\./, "the page for whoever looks after the network"],
+  [/^misconception\.\w+\.source$/, "where it was found: a citation"],
+];
+/** A number is read as one word with its unit. */
+const UNIT = /(\{\w+\}|\d)[ \u00a0](%|°C|K|s|min|mL|mg|g|L|mmol|mol|kJ|pH)(\/(mL|L|mol))?(?![\p{Letter}\d])/gu;
+
 /** @type {Map<string, { sentences: Record<string, string>, keys: string[] }>} */
 const all = new Map();
 for (const tag of await tags()) all.set(tag, await readWords(tag));
@@ -105,6 +118,26 @@ for (const tag of others) {
     assert.deepEqual(wrong, []);
   });
 }
+
+/** How many words each sentence of a text has; a hole counts as one, signs alone as none. @param {string} text */
+function lengths(text) {
+  return text
+    .replace(UNIT, "$1")
+    .split(/(?<=[.!?…]["”»)]*)\s+/)
+    .map((sentence) => sentence.split(/\s+/).filter((word) => /[\p{Letter}\d{]/u.test(word)).length);
+}
+
+test(`no sentence that a pupil reads has more than ${MOST_WORDS} words`, () => {
+  assert.deepEqual(lengths("At {n} °C it took 3.5 s. Mg + 2 H: why, {who}?"), [5, 5], "words are counted");
+  for (const [tag, { sentences }] of all) {
+    const read = Object.keys(sentences).filter(
+      (key) => !LONGER.some(([whose]) => /** @type {RegExp} */ (whose).test(key)),
+    );
+    assert.ok(read.length > 800, `${read.length} are read by pupils`);
+    const long = read.filter((key) => Math.max(...lengths(sentences[key])) > MOST_WORDS);
+    assert.deepEqual(long, [], tag);
+  }
+});
 
 test("the page asks for no key that has no sentence, and no sentence is never asked for", async () => {
   const text = await source();

@@ -1,18 +1,27 @@
-// Pictures of the six moments of a lesson, for people to look at: target/screenshots.
+// Pictures of the six moments of a lesson, on a laptop and on a phone, for people to look at: target/screenshots.
+//
+//   ./build.sh build && node tests/browser/moments.mjs
 
-import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, goOn, playDose, startLesson, toRest } from "./hands.mjs";
-import { SCREENS, screenshot, visit } from "./harness.mjs";
+import { fileURLToPath } from "node:url";
+import { serve } from "../tools/serve.mjs";
+import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, startLesson, toRest } from "./hands.mjs";
 
-test("the six moments of a lesson, on a laptop and on a phone", async (t) => {
-  const { page } = await visit(t);
+const INTO = fileURLToPath(new URL("../../target/screenshots", import.meta.url));
+
+const server = await serve({ root: PAGE_ROOT });
+const browser = await launchChromium();
+try {
+  const page = await browser.newPage({ viewport: SCREENS.laptop });
+  await page.goto(server.origin);
+  await comesTo(page, "brief");
   /** @param {string} moment */
   const keep = async (moment) => {
     for (const screen of [SCREENS.phone, SCREENS.laptop]) {
       await page.setViewportSize(screen);
       await page.evaluate(() => scrollTo(0, 0));
       await page.waitForTimeout(400);
-      await screenshot(page, `${moment}-${screen.width}x${screen.height}`);
+      await page.screenshot({ path: `${INTO}/${moment}-${screen.width}x${screen.height}.png` });
     }
   };
   await startLesson(page);
@@ -44,4 +53,7 @@ test("the six moments of a lesson, on a laptop and on a phone", async (t) => {
   await answerCard(page, { ...ANSWERS, atOnce: "violet", atRest: "violet" });
   await toRest(page);
   await keep("6-after-the-base");
-});
+} finally {
+  await browser.close();
+  await server.close();
+}
