@@ -8,7 +8,8 @@ const MOST_WIDTH = 420;
 const HEIGHT = 220;
 /** Round numbers along an axis. */
 const MOST_TICKS = 5;
-const EDGE = { left: 62, right: 12, top: 12, bottom: 36 };
+/** Room around a plot, px; above it stands the name of what goes up. */
+const EDGE = { left: 62, right: 12, top: 26, bottom: 36 };
 /** Beside a drawing, px: on a narrow screen the drawing is narrower, not its letters smaller. */
 const BESIDE = 40;
 
@@ -36,7 +37,7 @@ class Plot {
     const axis = [
       drawing("path", { d: `M${left} ${top}V${HEIGHT - bottom}H${this.width - right}`, class: "axis" }),
       text((left + this.width - right) / 2, HEIGHT - 4, acrossName, "middle"),
-      text(left + 6, top + 4, upName, "start"),
+      text(left - 4, top - 10, upName, "start"),
     ];
     for (const x of ticks(...this.across, MOST_TICKS))
       axis.push(text(this.x(x), HEIGHT - bottom + 14, figure(words, x, this.across), "middle"));

@@ -207,7 +207,7 @@ export class FitResult {
         low === high
           ? words.number(low, decimals)
           : words.t("data.fromTo", { low: words.number(low, decimals), high: words.number(high, decimals) });
-      return `${value} (${source})`;
+      return `${key === "strength" ? words.t("data.ofLabel", { value }) : value} (${source})`;
     });
     return told.join("; ") || words.t("data.noLiterature");
   }
