@@ -1,8 +1,9 @@
 // One beaker on the bench: its name, its picture, and the same in words.
 
-import { letterScale } from "./chip.js";
+import { BANDS, letterScale } from "./chip.js";
 import { element } from "./element.js";
 import { FlashGuard } from "./flash.js";
+import { anyDigits, longest, Plate, write } from "./plate.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -14,6 +15,15 @@ import { FlashGuard } from "./flash.js";
 const MOST_PIXELS = 150_000;
 /** Screens with more than this many dots per pixel are painted as if they had this many. */
 const MOST_DENSITY = 2;
+/** The side of a picture that nobody sees. */
+const WARM_UP_PIXELS = 32;
+/** Less ice than this, g, is not worth a word. */
+const LEAST_ICE_G = 0.05;
+/** A dose's rest lasts for hundreds of seconds. */
+const SECONDS_DIGITS = 3;
+/** All that is said of how clear a liquid is, and of what a torch shows in it. */
+const CLEARNESS = ["clarity.clear", "clarity.hazy", "clarity.cloudy", "clarity.milky"];
+const TORCH = ["torch.nothing", "torch.beam", "torch.glow"];
 
 /** A picture of one beaker with its text twin. */
 export class Beaker {
@@ -29,7 +39,8 @@ export class Beaker {
     this.index = index;
     this.name = name;
     this.guard = new FlashGuard();
-    this.paintedAs = "";
+    /** What the picture shows: a time, s, and how often something had been done. */
+    this.painted = { time: Number.NaN, actions: 0 };
     this.paintedAt = -Infinity;
     this.share = 1;
     /** The size that the page's layout gives the picture, CSS pixels. */
@@ -45,22 +56,19 @@ export class Beaker {
     this.scale = letterScale();
     this.detail = element("span", { class: "detail" });
     this.when = element("span", { class: "detail" });
-    this.swirl = element("span", { class: "detail swirl" });
+    this.title = new Plate("figcaption", { class: "beaker-name" }, this.celsius, " ", this.surroundings);
+    this.colour = new Plate("span", { class: "colour" }, this.colourWord);
+    this.details = new Plate("span", { class: "details" }, this.detail, this.when);
     this.glass = element("div", { class: "glass" }, this.canvas);
     this.root = element(
       "figure",
       { class: "beaker" },
-      element("figcaption", { class: "beaker-name" }, this.celsius, " ", this.surroundings),
+      this.title.root,
       this.glass,
-      element(
-        "p",
-        { class: "beaker-words" },
-        this.colourWord,
-        this.scale,
-        element("span", { class: "details" }, this.detail, " ", this.when),
-        this.swirl,
-      ),
+      element("p", { class: "beaker-words" }, this.colour.root, this.scale, this.details.root),
     );
+    this.colour.hold(longest([...colours(words), words.t("beaker.covered")]));
+    this.keptFor = "";
     // The picture follows the size that the page's layout gives it, in whole pixels.
     new ResizeObserver(([{ contentRect }]) => {
       this.box = contentRect;
@@ -79,7 +87,7 @@ export class Beaker {
     if (width === this.canvas.width && height === this.canvas.height) return;
     this.canvas.width = width;
     this.canvas.height = height;
-    this.paintedAs = "";
+    this.painted.time = Number.NaN;
     this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
   }
 
@@ -96,12 +104,13 @@ export class Beaker {
    * @returns {boolean}
    */
   shows(time, actions) {
-    return this.paintedAs === this.picture(time, actions) || this.canvas.width < 8 || this.canvas.height < 8;
+    const { canvas, painted } = this;
+    return (painted.time === time && painted.actions === actions) || canvas.width < 8 || canvas.height < 8;
   }
 
-  /** The name of a picture. @param {number} time @param {number} actions */
-  picture(time, actions) {
-    return `${time} ${actions} ${this.canvas.width} ${this.canvas.height}`;
+  /** Paints a picture that nobody sees, so that all that paints is compiled before one is wanted. @param {number} time s */
+  warmUp(time) {
+    this.engine.paint(this.index, time, new ImageData(WARM_UP_PIXELS, WARM_UP_PIXELS), true);
   }
 
   /**
@@ -118,7 +127,7 @@ export class Beaker {
     const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
     if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return;
     this.context.putImageData(this.pixels, 0, 0);
-    this.paintedAs = this.picture(time, actions);
+    this.painted = { time, actions };
     this.paintedAt = performance.now();
   }
 
@@ -132,25 +141,18 @@ export class Beaker {
   tell(label, when, changes, shows) {
     const { t, number } = bound(this.words);
     const colour = shownColour(this.words, label);
-    write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(label.celsius, 1) }) : this.name);
     const changed = changes.map((key) => t(`whatIf.${key}`));
     if (label.stirRpm === 0) changed.push(t("beaker.stirrerOff"));
-    const bath = shows.celsius ? bathWord(this.words, label) : t(`bath.${label.bathKind}`);
-    write(this.surroundings, [bath, ...changed].join(" \u00b7 "));
+    this.call(label, changed, shows.celsius);
+    this.keepRoom(label, shows.ph, when);
     write(this.colourWord, colour);
     this.markLetter(label.dyed ? label.band : "");
     const sight = label.torch ? t(`torch.${label.torch}`) : t(`clarity.${label.clarity}`);
     const parts = [sight];
     if (shows.ph) parts.push(t("beaker.ph", { ph: number(label.ph, 1) }));
-    if (label.iceG > 0.05) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
+    if (label.iceG > LEAST_ICE_G) parts.push(t("beaker.ice", { grams: number(label.iceG, 0) }));
     write(this.detail, parts.join(" \u00b7 "));
     write(this.when, when);
-    write(
-      this.swirl,
-      label.dyed && label.plumeBand && label.plumeBand !== label.band
-        ? t("beaker.swirl", { colour: t(`colour.${label.plumeBand}`) })
-        : "",
-    );
     // The label changes with the words only, so that a screen reader is not told the same again and again.
     this.describe(t("beaker.picture", { name: this.name, colour, clarity: sight }));
   }
@@ -158,12 +160,12 @@ export class Beaker {
   /**
    * Says that the beaker stands behind the card, and what was there before.
    * @param {Label} before
-   * @param {{celsius: boolean}} shows what the level shows
+   * @param {{celsius: boolean, ph: boolean}} shows what the level shows
    */
   tellCovered(before, shows) {
-    const { t, number } = bound(this.words);
-    write(this.celsius, shows.celsius ? t("unit.celsius", { value: number(before.celsius, 1) }) : this.name);
-    write(this.surroundings, shows.celsius ? bathWord(this.words, before) : t(`bath.${before.bathKind}`));
+    const { t } = bound(this.words);
+    this.call(before, [], shows.celsius);
+    this.keepRoom(before, shows.ph, this.words.t("when.acid", { seconds: 0, number: 1 }));
     write(this.colourWord, t("beaker.covered"));
     this.markLetter("");
     write(
@@ -174,8 +176,44 @@ export class Beaker {
       }),
     );
     write(this.when, "");
-    write(this.swirl, "");
     this.describe(t("beaker.pictureCovered", { name: this.name }));
+  }
+
+  /**
+   * Calls the beaker by its temperature, or by its name, and says what it stands in.
+   * @param {Label} label @param {string[]} changed @param {boolean} inCelsius
+   */
+  call(label, changed, inCelsius) {
+    const { t, number } = bound(this.words);
+    const name = inCelsius ? t("unit.celsius", { value: number(label.celsius, 1) }) : this.name;
+    const bath = inCelsius ? bathWord(this.words, label) : t(`bath.${label.bathKind}`);
+    const surroundings = [bath, ...changed].join(" \u00b7 ");
+    write(this.celsius, name);
+    write(this.surroundings, surroundings);
+    this.title.hold(anyDigits(name), ` ${surroundings}`);
+  }
+
+  /**
+   * Keeps room for the longest that may be said of a liquid in this light.
+   * @param {Label} label @param {boolean} withPh @param {string} when
+   */
+  keepRoom({ torch, iceG }, withPh, when) {
+    const hasIce = iceG > LEAST_ICE_G;
+    // The seconds come first and grow; a dose's number stays as long as it is.
+    const timed = anyDigits(when).replace(/0+/, (digits) => digits.padStart(SECONDS_DIGITS, "0"));
+    const wanted = `${Boolean(torch)} ${withPh} ${hasIce} ${timed}`;
+    if (wanted === this.keptFor) return;
+    this.keptFor = wanted;
+    const { t } = bound(this.words);
+    const clearness = CLEARNESS.map((key) => t(key));
+    const sight = longest(torch ? TORCH.map((key) => t(key)) : clearness);
+    const parts = [sight];
+    if (withPh) parts.push(t("beaker.ph", { ph: "00.0" }));
+    if (hasIce) parts.push(t("beaker.ice", { grams: "000" }));
+    const running = parts.join(" \u00b7 ");
+    const covered = t("beaker.before", { colour: longest(colours(this.words)), clarity: longest(clearness) });
+    if (covered.length > running.length + timed.length) this.details.hold(covered);
+    else this.details.hold(running, timed);
   }
 
   /** Says what the picture shows. @param {string} label */
@@ -243,16 +281,13 @@ function shownColour(words, { dyed, band, pale, clarity }) {
   return words.t(clarity === "clear" ? "colour.none" : "colour.white");
 }
 
+/** @param {Words} words @returns {string[]} all that a liquid can be called by its colour */
+function colours(words) {
+  const keys = [...BANDS.flatMap(({ key }) => [`colour.${key}`, `pale.${key}`]), "colour.none", "colour.white"];
+  return keys.map((key) => words.t(key));
+}
+
 /** @param {Words} words */
 function bound(words) {
   return { t: words.t.bind(words), number: words.number.bind(words) };
-}
-
-/**
- * Changes a text only when it differs: an unchanged one costs no layout.
- * @param {HTMLElement} element
- * @param {string} text
- */
-export function write(element, text) {
-  if (element.textContent !== text) element.textContent = text;
 }

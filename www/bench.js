@@ -1,9 +1,10 @@
 // The bench: beakers in a row, the card that covers them, and their ribbons below.
 
-import { Beaker, beakerName, write } from "./beaker.js";
+import { Beaker, beakerName } from "./beaker.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
 import { Pace } from "./pace.js";
+import { write } from "./plate.js";
 import { Ribbons } from "./ribbons.js";
 import { Round } from "./round.js";
 
@@ -58,8 +59,11 @@ export class Bench {
     /** Whether the last frame left the pictures to the next one. */
     this.left = false;
     this.actions = 0;
+    this.isWarm = false;
     /** The time in words that was asked for last: within a second it stays the same. */
-    this.spoken = { key: "", words: "" };
+    this.spoken = { seconds: -1, at: -1, words: "" };
+    /** @type {import("./round.js").Moment} what is shown */
+    this.moment = { shown: Number.NaN, now: Number.NaN, actions: 0 };
     /** @type {import("./lesson-shapes.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
   }
@@ -112,7 +116,7 @@ export class Bench {
    */
   draw(state, shown, nowMs) {
     const when = this.when(shown);
-    const moment = `${shown} ${state.now} ${this.actions}`;
+    const moment = this.momentOf(shown, state.now);
     const [told, drawn] = [this.told.due(moment, nowMs), this.drawn.due(moment, nowMs)];
     this.tell(told, state, shown, when);
     for (const beaker of drawn) this.ribbons.draw(state, beaker);
@@ -129,6 +133,14 @@ export class Bench {
     return shows && this.told.shows(moment) && this.drawn.shows(moment);
   }
 
+  /** The moment that is shown; the same object as long as it is the same. @param {number} shown s @param {number} now s */
+  momentOf(shown, now) {
+    const { moment, actions } = this;
+    if (moment.shown !== shown || moment.now !== now || moment.actions !== actions)
+      this.moment = { shown, now, actions };
+    return this.moment;
+  }
+
   /**
    * Paints what has changed, as much of it as the machine can in a frame.
    * @param {number} shown s
@@ -138,12 +150,19 @@ export class Bench {
     const due = this.beakers.filter((beaker) => !beaker.shows(shown, this.actions));
     if (due.length === 0) return;
     due.sort((one, other) => one.paintedAt - other.paintedAt);
-    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it.
+    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it. Before the very
+    // first, the browser has to compile all that paints.
     const first = due[0].paintedAt === -Infinity;
+    if (!this.isWarm) {
+      this.isWarm = true;
+      return due[0].warmUp(shown);
+    }
+    const still = this.stillness.matches;
+    const atOnce = first ? 1 : still ? due.length : this.pace.atOnce(this.beakers.length);
     const started = performance.now();
-    for (const beaker of due.slice(0, first ? 1 : this.pace.atOnce(this.beakers.length)))
-      beaker.paint(shown, this.actions, this.stillness.matches);
-    if (!first && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
+    for (const beaker of due.slice(0, atOnce)) beaker.paint(shown, this.actions, still);
+    // A still picture is painted once a second, and all with it: that says nothing of how many would do in each frame.
+    if (!first && !still && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
       for (const beaker of this.beakers) beaker.setShare(this.pace.share);
     if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
   }
@@ -160,7 +179,7 @@ export class Bench {
     // All count the same seconds: two beakers that differ for a moment would look like a fault.
     if (state.stage !== "ask") for (const beaker of this.beakers) write(beaker.when, when);
     const labels = this.engine.labels(shown);
-    const { shows: instruments } = this.engine.level();
+    const { shows: instruments } = this.engine.levels[state.level - 1];
     const shows = { celsius: instruments.includes("celsius"), ph: instruments.includes("ph") };
     for (const index of which) {
       if (state.stage === "ask") this.beakers[index].tellCovered(labels[index], shows);
@@ -177,10 +196,10 @@ export class Bench {
   when(time) {
     const before = this.marks.doses.filter(({ at }) => at <= time).at(-1);
     if (!before) return "";
-    const seconds = Math.floor(time - before.at + 1e-6);
-    const key = `${seconds} ${before.at}`;
-    if (this.spoken.key !== key)
-      this.spoken = { key, words: this.words.t(`when.${before.reagent}`, { seconds, number: before.number }) };
+    const { at, reagent, number } = before;
+    const seconds = Math.floor(time - at + 1e-6);
+    if (this.spoken.seconds !== seconds || this.spoken.at !== at)
+      this.spoken = { seconds, at, words: this.words.t(`when.${reagent}`, { seconds, number }) };
     return this.spoken.words;
   }
 }

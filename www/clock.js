@@ -33,6 +33,12 @@ export class Clock {
     this.looking = null;
     this.frameAt = 0;
     this.frameAsked = false;
+    /**
+     * The lesson's state from frame to frame, for as long as only the clock moves: to ask the core for it takes long. Whoever
+     * changes anything wakes the clock.
+     * @type {State | null}
+     */
+    this.state = null;
     /** Whether the page was laid out anew since the last frame. */
     this.resized = false;
   }
@@ -51,6 +57,7 @@ export class Clock {
 
   /** Asks for a frame; the loop goes on by itself while something moves and stops when nothing does. */
   wake() {
+    this.state = null;
     if (this.frameAsked || document.hidden) return;
     this.frameAt = 0;
     this.askForFrame();
@@ -77,14 +84,16 @@ export class Clock {
       this.follows.refresh();
     }
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
-    let state = this.engine.state();
+    let state = this.state ?? this.engine.state();
     if (moves(state) && this.bench.cover.isUp && seconds > 0) {
       const ticked = this.engine.tick(seconds);
       this.follows.ran(at);
       this.follows.tell(ticked);
-      // Where nothing has happened only the clock has moved.
-      state = ticked.events.length > 0 || ticked.trouble ? this.engine.state() : { ...state, now: ticked.now };
+      // Where nothing has happened only the clock has moved. A class's hold that is told again begins and ends by itself.
+      if (ticked.events.length > 0 || ticked.trouble || state.classHold !== null) state = this.engine.state();
+      else state.now = ticked.now;
     }
+    this.state = state;
     const shown = this.shown(state);
     this.follows.shows(this.bench.when(shown));
     const complete = this.bench.draw(state, shown, at);

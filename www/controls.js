@@ -1,7 +1,7 @@
 // The bar below the bench: hold and carry on, the next event, the speed, the reach of the ribbons, the big view.
 
-import { write } from "./beaker.js";
 import { element } from "./element.js";
+import { longest, Plate, write } from "./plate.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -31,7 +31,10 @@ export class Controls {
     this.words = words;
     this.hold = element("button", { type: "button", id: "hold", click: wishes.hold });
     this.next = element("button", { type: "button", id: "next", click: wishes.next }, t("controls.next"));
-    this.time = element("output", { class: "time", "aria-live": "off" });
+    this.clock = element("span");
+    this.time = new Plate("output", { class: "time", "aria-live": "off" }, this.clock);
+    this.time.hold(longest(["acid", "base"].map((dosed) => t(`when.${dosed}`, { seconds: "0000", number: "00" }))));
+    this.told = "";
     /** @type {HTMLInputElement[]} */
     this.speeds = SPEEDS.map((speed) =>
       element("input", { type: "radio", name: "speed", value: speed, change: () => wishes.speed(speed) }),
@@ -65,7 +68,7 @@ export class Controls {
       { class: "controls", role: "group", "aria-label": t("controls.label") },
       this.hold,
       this.next,
-      this.time,
+      this.time.root,
       element(
         "fieldset",
         { class: "segments" },
@@ -105,7 +108,9 @@ export class Controls {
 
   /** @param {string} when */
   tell(when) {
-    write(this.time, when);
+    if (when === this.told) return;
+    this.told = when;
+    write(this.clock, when);
   }
 }
 

@@ -1,7 +1,7 @@
 // The sheet of card that stands before the beakers from the moment a dose is announced until the guess is locked.
 
-import { write } from "./beaker.js";
 import { element } from "./element.js";
+import { write } from "./plate.js";
 
 /** @typedef {import("./i18n.js").Words} Words */
 

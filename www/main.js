@@ -9,6 +9,11 @@ import { Keep } from "./keep.js";
 import { dress, keep as keepLanguage, language, languageChoice } from "./language.js";
 import { Page } from "./page.js";
 
+/** Lets the browser do what else it has to. @returns {Promise<void>} */
+function breath() {
+  return new Promise((done) => setTimeout(done));
+}
+
 /** Starts; what is there already tells what is missing. */
 async function begin() {
   const spoken = language();
@@ -29,9 +34,12 @@ async function begin() {
   const engine = core.value;
   placePatterns();
   const opened = await journal;
-  // A breath, so that no single task holds a slow machine up for long.
-  await new Promise((done) => setTimeout(done));
-  let page = new Page(engine, words, new Keep(engine, opened.journal, opened.entries));
+  // Breaths, so that no single task holds a slow machine up for long.
+  await breath();
+  const kept = new Keep(engine, opened.journal, opened.entries);
+  let page = new Page(engine, words, kept);
+  await breath();
+  page.stand();
   /** @param {Words} words @param {import("./language.js").Language} spoken */
   const offer = (words, spoken) => {
     document.querySelector(".masthead .language")?.remove();

@@ -9,21 +9,28 @@ const FRAMES = 20;
 const LATE_MS = 20;
 /** ... and more of them than this share say that a frame holds too much. */
 const LATE_SHARE = 0.1;
-/** It goes back up only where that would leave room, so that it does not swing to and fro. */
-const ROOM = 0.25;
+/** Where painting takes less than this share of it, late frames have another reason. */
+const LITTLE = 0.25;
+/** More is painted only where that too would leave so much room, so that it does not swing to and fro. */
+const ROOM = 0.5;
 /** Where frames were late, it goes back up after so many frames at the earliest: ten seconds. */
 const PATIENCE = 600;
 /** The share of the pixels that is painted at the last level. */
 const COARSE = 0.5;
 const LAST_LEVEL = 3;
+/** How much more is painted in a frame, one level up, of three beakers. */
+const MORE = [1, 3 / 2, 2, 1 / COARSE];
 /** The last level that late frames alone lead to: fewer pixels are seen, and the screen itself may be slow. */
 const LAST_FOR_LATE = 2;
 
 /** Follows how long painting takes, and whether frames come in time. */
 export class Pace {
   constructor() {
-    /** 0: all at once; 1: all but one; 2: one after another; 3: and with fewer pixels */
-    this.level = 0;
+    /**
+     * 0: all at once; 1: all but one; 2: one after another; 3: and with fewer pixels. It begins with one after another: a quick
+     * machine is known within a third of a second, and on a slow one the first frames of a dose come in time.
+     */
+    this.level = LAST_FOR_LATE;
     this.frames = 0;
     this.sumMs = 0;
     this.late = 0;
@@ -49,13 +56,13 @@ export class Pace {
     this.sumMs = 0;
     this.late = 0;
     const before = this.level;
-    const little = mean < ROOM * BUDGET_MS;
+    const little = mean < LITTLE * BUDGET_MS;
     if (mean > BUDGET_MS) this.level = Math.min(this.level + 1, LAST_LEVEL);
     else if (late && !little && this.level < LAST_FOR_LATE) {
       // Where painting takes next to nothing, painting less would not bring the frames in time.
       this.level += 1;
       this.patience = PATIENCE;
-    } else if (little && this.patience === 0) this.level = Math.max(this.level - 1, 0);
+    } else if (this.patience === 0 && this.level > 0 && mean * MORE[this.level] < ROOM * BUDGET_MS) this.level -= 1;
     return this.level !== before;
   }
 

@@ -2,6 +2,7 @@
 
 import { Announcer } from "./announce.js";
 import { Bench } from "./bench.js";
+import { Beside } from "./beside.js";
 import { Card } from "./card.js";
 import { typeAgain, typedIn } from "./carry.js";
 import { Clock } from "./clock.js";
@@ -13,6 +14,7 @@ import { Ledger } from "./ledger.js";
 import { linkField, wholeLink } from "./link.js";
 import { keepOffline } from "./offline.js";
 import { Opening } from "./opening.js";
+import { listenOutside } from "./outside.js";
 import { DESK, Places } from "./places.js";
 import { RetellPlace } from "./retell.js";
 import { SlipPlace } from "./slip.js";
@@ -26,8 +28,6 @@ import { Trouble } from "./trouble.js";
 /**
  * @typedef {import("./engine.js").Engine} Engine
  * @typedef {import("./i18n.js").Words} Words
- * @typedef {import("./places.js").PlaceKey} PlaceKey
- * @typedef {{children: Node[], refresh: () => void}} Beside
  */
 
 /** The running page. */
@@ -135,8 +135,7 @@ export class Page {
     this.keep.hands = () => [...this.card.hands];
     this.ledger = new Ledger(engine, words, say, () => this.keep.act());
     this.keep.books = () => [...this.ledger.twin.typed];
-    /** @type {Partial<Record<PlaceKey, () => Beside>>} what follows the lesson, made when it is first gone to */
-    this.makers = {
+    this.beside = new Beside({
       trace: () => {
         const trace = new Trace(engine, words, (sentence, topic) => this.announcer.say(sentence, topic));
         trace.overlaid = () => this.desk?.data?.overlaid ?? null;
@@ -145,10 +144,14 @@ export class Page {
       ledger: () => this.ledger,
       slip: () => new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() }),
       retell: () => new RetellPlace(engine, words, { open: (text) => this.opening.openRun(text), say }),
-    };
-    /** @type {Partial<Record<PlaceKey, Beside>>} as far as they were made */
-    this.beside = {};
+    });
+    /** @type {Places} */
+    this.places = new Places(words, () => this.refresh());
+  }
 
+  /** Takes its place in the document, in a task of its own: to make the parts and to lay them out are long ones on a slow machine. */
+  stand() {
+    const { engine, words } = this;
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
     byId("bench-place").replaceChildren(
@@ -161,47 +164,13 @@ export class Page {
     );
     this.door.wait(words);
     byId("before").hidden = true;
-    this.places = new Places(words, () => this.refresh());
-    this.places.go("bench");
-
+    this.places.stand();
     listenToStage(engine, this.bench, this.clock, this.timing);
-    this.listen();
+    listenOutside(this, this.life.signal);
     this.bench.layOut();
-    this.refresh();
+    this.places.go("bench");
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
     requestAnimationFrame(() => setTimeout(() => this.furnish()));
-  }
-
-  /** Listens to what happens outside of the page's own elements. */
-  listen() {
-    const { signal } = this.life;
-    document.addEventListener(
-      "keydown",
-      (event) => {
-        if (this.places.here === "bench") this.teach.pressed(event);
-      },
-      { signal },
-    );
-    byId("bench-place").addEventListener("resized", () => this.clock.resize(), { signal });
-    // By script, because the part of the address after # belongs to the lesson.
-    document.querySelector(".skip")?.addEventListener(
-      "click",
-      (event) => {
-        event.preventDefault();
-        this.places.go("bench", true);
-      },
-      { signal },
-    );
-    document.addEventListener("visibilitychange", () => this.clock.wake(), { signal });
-    window.addEventListener(
-      "beforeunload",
-      (event) => {
-        // A device may be wiped when somebody signs out, and what is typed into a plan or a ledger lives in this tab only: leaving
-        // a slip that was not handed in, or what was not saved, asks first.
-        if (this.unsaved()) event.preventDefault();
-      },
-      { signal },
-    );
   }
 
   /** Sets up what no class waits for: the teacher's places, and the page kept for days without a network. */
@@ -226,14 +195,6 @@ export class Page {
   setUp({ Desk, engine }) {
     this.desk = new Desk(engine, this.words, this.keep, () => this.newLesson(), this.speak);
     return this.desk;
-  }
-
-  /** What is beside the bench, made when it is first gone to. @param {PlaceKey} place */
-  madeAt(place) {
-    const made = this.beside[place] ?? this.makers[place]?.();
-    if (made && !this.beside[place]) byId(`${place}-place`).replaceChildren(...made.children);
-    if (made) this.beside[place] = made;
-    return made;
   }
 
   /** Whether leaving the page would lose something. */
@@ -279,10 +240,11 @@ export class Page {
     this.announcer.hush();
     const offered = this.opening.withdraw();
     const next = new Page(this.engine, words, this.keep, this);
+    next.stand();
     next.timing.goOnFrom(this.timing);
     if (offered) next.opening.offer("");
     if (desk && this.door.made) next.setUp(this.door.made).goOnFrom(desk);
-    for (const place of /** @type {PlaceKey[]} */ (Object.keys(this.beside))) next.madeAt(place);
+    for (const place of this.beside.places) next.beside.at(place);
     next.updates = this.updates;
     next.updates?.speak(words, () => next.busy(), next.speak);
     next.ledger.twin.resume([...ledger.twin.typed]);
@@ -304,7 +266,7 @@ export class Page {
     this.refreshControls(state);
     this.places.allow("ledger", this.engine.shows("ledger"));
     this.timing.refresh();
-    this.madeAt(this.places.here)?.refresh();
+    this.beside.at(this.places.here)?.refresh();
     this.desk?.refresh(this.places.here);
     this.updates?.offer();
     this.clock.wake();

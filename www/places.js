@@ -27,6 +27,10 @@ export class Places {
         words.t(`place.${place}`),
       ),
     );
+  }
+
+  /** Puts the signs up. */
+  stand() {
     const nav = byId("places");
     nav.replaceChildren(...this.signs);
     nav.hidden = false;
@@ -43,6 +47,7 @@ export class Places {
    * @param {boolean} [withFocus] takes the keyboard and the screen reader along
    */
   go(place, withFocus = false) {
+    const goes = this.here !== place;
     this.here = place;
     for (const key of PLACES) byId(`${key}-place`).hidden = key !== place;
     for (const sign of this.signs) {
@@ -50,7 +55,7 @@ export class Places {
       else {
         sign.setAttribute("aria-current", "page");
         // On a narrow screen the signs stand in a line that is wider than the screen.
-        sign.scrollIntoView({ block: "nearest", inline: "nearest" });
+        if (goes) sign.scrollIntoView({ block: "nearest", inline: "nearest" });
       }
     }
     this.onGo(place);

@@ -1,7 +1,8 @@
 // The record of colours: one ribbon per beaker, all on one time axis, with dose marks, pinned guesses and the time shown.
 
-import { beakerName, write } from "./beaker.js";
+import { beakerName } from "./beaker.js";
 import { element } from "./element.js";
+import { write } from "./plate.js";
 
 /**
  * @typedef {import("./engine.js").Engine} Engine
@@ -42,7 +43,8 @@ export class Ribbons {
     this.span = { from: 0, to: 60 };
     /** @type {import("./lesson-shapes.js").Marks} */
     this.marks = { doses: [], guesses: [], events: [] };
-    this.pointed = "";
+    /** What is pointed at. */
+    this.pointed = { column: -1, when: "", stage: "", from: 0, to: 0 };
     /** What the beakers showed where the span begins. @type {{at: number, labels: import("./lesson-shapes.js").Label[]} | null} */
     this.first = null;
     /** @type {Row[]} */
@@ -223,10 +225,18 @@ export class Ribbons {
    * @param {string} when the time shown in words
    */
   point(state, shown, when) {
-    const column = Math.round(((shown - this.span.from) * this.wide) / (this.span.to - this.span.from));
-    const pointed = `${column} ${when} ${state.stage} ${this.span.from} ${this.span.to}`;
-    if (pointed === this.pointed) return;
-    this.pointed = pointed;
+    const { from, to } = this.span;
+    const column = Math.round(((shown - from) * this.wide) / (to - from));
+    const { pointed } = this;
+    if (
+      pointed.column === column &&
+      pointed.when === when &&
+      pointed.stage === state.stage &&
+      pointed.from === from &&
+      pointed.to === to
+    )
+      return;
+    this.pointed = { column, when, stage: state.stage, from, to };
     // A transform costs no layout, and at speed 16 the time goes on by a pixel in every frame.
     this.cursor.style.transform = `translateX(${column}px)`;
     if (this.slider.value !== String(shown)) this.slider.value = String(shown);

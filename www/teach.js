@@ -1,8 +1,8 @@
 // The class view: one button, and one key of a presenter's remote, that leads through every dose, and the time to think.
 // It decides nothing: it presses what the card and the clock have to be pressed.
 
-import { write } from "./beaker.js";
 import { element } from "./element.js";
+import { write } from "./plate.js";
 
 /**
  * @typedef {import("./lesson-shapes.js").State} State

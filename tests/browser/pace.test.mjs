@@ -20,14 +20,20 @@ function run(pace, pictureMs, restMs, frames) {
   return levels;
 }
 
-test("a quick machine paints all beakers in every frame", () => {
-  assert.deepEqual(new Set(run(new Pace(), 0.2, 3, 1000)), new Set([0]));
+test("a quick machine paints all beakers in every frame, from the first second on", () => {
+  const levels = run(new Pace(), 0.2, 3, 1000);
+  assert.equal(levels[0], 2, "nobody knows yet how quick it is");
+  assert.deepEqual(new Set(levels.slice(60)), new Set([0]));
 });
 
 test("where all three do not fit into a frame, two do, and it stays so", () => {
-  const levels = run(new Pace(), 2, 12, 600);
+  const levels = run(new Pace(), 1.2, 13, 600);
   assert.equal(levels.at(-1), 1);
   assert.equal(levels.filter((level, at) => at > 0 && level !== levels[at - 1]).length, 1);
+});
+
+test("on a slow machine no frame is late but those that others hold up", () => {
+  assert.deepEqual(new Set(run(new Pace(), 2.2, 10, 1000)), new Set([2]));
 });
 
 test("where two do not fit either, one is painted at a time, with all its pixels", () => {

@@ -47,11 +47,11 @@ test("capability 1: a card of paper stands before every beaker until the guess i
   await screenshot(page, "peeking-covered");
 });
 
-for (const played of [0, 1])
-  test(`capability 1: no key and no button moves the clock or the pictures before the lock, after ${played} doses`, async (t) => {
-    const { page } = await visit(t);
-    await startLesson(page);
-    for (let dose = 0; dose < played; dose++) await playDose(page);
+test("capability 1: no key and no button moves the clock or the pictures before the lock", async (t) => {
+  const { page } = await visit(t);
+  await startLesson(page);
+  for (const played of [0, 1]) {
+    if (played > 0) await playDose(page);
     await page.waitForTimeout(1000);
     const [wordsBefore, picturesBefore] = [await words(page), await pictures(page)];
 
@@ -75,7 +75,8 @@ for (const played of [0, 1])
 
     assert.equal((await ledgerRows(page)).length, 1 + played, "the ledger has the start and the doses before");
     assert.equal(await page.getByRole("button", { name: "Free bench" }).count(), 0, "the free bench stays closed");
-  });
+  }
+});
 
 test("capability 1: the core knows nothing beyond now, whoever asks it", async (t) => {
   const { page } = await visit(t, { core: true });
