@@ -41,6 +41,7 @@ pub struct DataRefusal {
 
 /// A fit as it is told.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
 pub struct FitView {
     /// True.
     pub ok: bool,
