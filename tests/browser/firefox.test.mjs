@@ -25,6 +25,7 @@ for (const name of [
   "mishaps",
   "about",
   "ledger",
+  "link",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);
