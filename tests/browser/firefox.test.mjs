@@ -26,6 +26,7 @@ for (const name of [
   "about",
   "ledger",
   "link",
+  "our-data-times",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);
