@@ -22,6 +22,11 @@ for (const name of [
   "page",
   "sheets",
   "same-bits",
+  "mishaps",
+  "about",
+  "ledger",
+  "link",
+  "our-data-times",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);
