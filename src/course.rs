@@ -5,6 +5,7 @@
 //! action cuts the path at its time and the integration goes on from there.
 
 mod crossing;
+mod instruments;
 mod limits;
 mod reading;
 
@@ -216,20 +217,14 @@ impl Course {
     /// [`CourseError::OutOfOrder`], [`CourseError::StillPouring`],
     /// [`CourseError::NotAnAmount`]; the path is then as it was.
     pub fn act(&mut self, at_s: f64, action: Action) -> Result<(), CourseError> {
-        if !(at_s >= self.last_action_s) {
-            return Err(CourseError::OutOfOrder { at_s, last_s: self.last_action_s });
-        }
+        self.in_order(at_s)?;
         limits::of_action(&action)?;
         if let (Action::Pour(_), Some((_, until_s))) = (&action, self.pour)
             && before(at_s, until_s)
         {
             return Err(CourseError::StillPouring { until_s });
         }
-        self.reach(at_s)?;
-        self.cut(at_s)?;
-        self.last_action_s = at_s;
-        self.split.restart();
-        self.merged.restart();
+        self.arrive(at_s)?;
         match action {
             Action::Pour(pour) if pour.volume_ml == 0.0 => {}
             Action::Pour(pour) => {
@@ -243,6 +238,22 @@ impl Course {
             Action::Bath(bath) => self.parameters.surround(bath),
         }
         self.forget();
+        Ok(())
+    }
+
+    /// Refuses an action before the last one, s.
+    fn in_order(&self, at_s: f64) -> Result<(), CourseError> {
+        let last_s = self.last_action_s;
+        if at_s >= last_s { Ok(()) } else { Err(CourseError::OutOfOrder { at_s, last_s }) }
+    }
+
+    /// Makes the path end at the time of an action, s.
+    fn arrive(&mut self, at_s: f64) -> Result<(), CourseError> {
+        self.reach(at_s)?;
+        self.cut(at_s)?;
+        self.last_action_s = at_s;
+        self.split.restart();
+        self.merged.restart();
         Ok(())
     }
 

@@ -4,6 +4,7 @@
 //! what the measurements cannot tell is refused with its reason.
 
 mod arrhenius;
+mod beakers;
 mod cells;
 mod clock;
 mod columns;
@@ -21,7 +22,7 @@ mod student;
 mod timing;
 mod unknown;
 
-pub use arrhenius::{Apparent, DoseLine, straight_lines};
+pub use arrhenius::{Apparent, Common, DoseLine, common_slopes, straight_lines};
 pub use cells::{Delimiter, Mark};
 pub use columns::Column;
 pub use curve::{Overlay, Run, fit_curves, lagged};
@@ -30,7 +31,7 @@ pub use fit::{Estimate, Fit, FitError, FittedPoint, LEAST_SPAN_K, Pair, Untold, 
 pub use least_squares::{LeastSquaresError, Minimum, Residuals, Rules, least_squares};
 pub use line::{Line, LineError};
 pub use probe::{Assumed, PROBE_MAX_BYTES, PROBE_MAX_ROWS, PROBE_MAX_S, Probe, ProbeError, TimeUnit, Wishes};
-pub use reasons::{CAUSES, Cause, Shape};
+pub use reasons::{By, CAUSES, Cause, Part, Shape};
 pub use rows::{ROW_FIELDS, ROWS_MAX, Row, RowTrouble, pasted, timings};
 pub use student::{student_t, two_sided_probability};
 pub use timing::{CELSIUS_RANGE, SECONDS, Timing, finish_ph};

@@ -1,5 +1,7 @@
 //! The fit of measured times: what went in comes back, and what cannot be told is refused.
 
+#[path = "fit/beakers.rs"]
+mod beakers;
 #[path = "fit/bias.rs"]
 mod bias;
 #[path = "fit/curves.rs"]
@@ -14,3 +16,5 @@ mod recovery;
 mod refusals;
 #[path = "fit/rows.rs"]
 mod rows;
+#[path = "fit/speed.rs"]
+mod speed;

@@ -58,7 +58,8 @@
  * @property {number[][]} points row, measured, computed, studentised residual, 1 for a misfit; of a recording also its slot and the second
  * @property {[[string, string], number[]][]} pairs correlation, then corners of the outline
  * @property {number[]} scatter of a measurement; degrees of freedom; times the model was computed
- * @property {[string, number[]][]} lines finish; dose, energy, low, high, the model's, what it computes with
+ * @property {[string, number[]][]} lines finish; dose, energy, low, high, the model's, what it computes with, height and slope; last, without finish, what all have in common
+ * @property {number[][]} linePoints place of the line, 1000/T, ln(1/t)
  * @property {[string, string][]} causes key and source
  * @property {[[string, string], number[]][]} literature unknown and source; low, high
  *
@@ -78,7 +79,6 @@
  * @property {number} meanPh
  * @property {number} rmsPh
  * @property {number[][]} backS measured and computed; NaN where not back
- * @property {[string, string][]} causes
  */
 
 export {};

@@ -1,4 +1,4 @@
-// Pictures of a fit: what is left of it, and what two numbers may be together.
+// Pictures of a fit: what is left of it, what two numbers may be together, and the class's own straight lines.
 // Each has its table beside it, so the pictures only show.
 
 import { drawing, element } from "./element.js";
@@ -8,7 +8,8 @@ const MOST_WIDTH = 420;
 const HEIGHT = 220;
 /** Round numbers along an axis. */
 const MOST_TICKS = 5;
-const EDGE = { left: 62, right: 12, top: 12, bottom: 36 };
+/** Room around a plot, px; above it stands the name of what goes up. */
+const EDGE = { left: 62, right: 12, top: 26, bottom: 36 };
 /** Beside a drawing, px: on a narrow screen the drawing is narrower, not its letters smaller. */
 const BESIDE = 40;
 
@@ -36,7 +37,7 @@ class Plot {
     const axis = [
       drawing("path", { d: `M${left} ${top}V${HEIGHT - bottom}H${this.width - right}`, class: "axis" }),
       text((left + this.width - right) / 2, HEIGHT - 4, acrossName, "middle"),
-      text(left + 6, top + 4, upName, "start"),
+      text(left - 4, top - 10, upName, "start"),
     ];
     for (const x of ticks(...this.across, MOST_TICKS))
       axis.push(text(this.x(x), HEIGHT - bottom + 14, figure(words, x, this.across), "middle"));
@@ -55,6 +56,11 @@ class Plot {
   y(value) {
     const [low, high] = this.up ?? [0, 1];
     return HEIGHT - EDGE.bottom - ((value - low) / (high - low)) * (HEIGHT - EDGE.top - EDGE.bottom);
+  }
+
+  /** @param {number} x px @param {number} y px */
+  dot(x, y) {
+    this.svg.append(drawing("path", { d: `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`, class: "point" }));
   }
 
   /** @param {ArrayLike<number>} xs @param {ArrayLike<number>} ys @param {string} kind @param {boolean} [closed] */
@@ -79,8 +85,8 @@ export class ResidualPlot extends Plot {
     this.line(ends, [0, 0], "axis");
     for (const [index, [, , , left, misfit]] of points.entries()) {
       const [x, y] = [this.x(places[index]), this.y(left)];
-      const shape = misfit ? `M${x - 4} ${y - 4}l8 8m0-8l-8 8` : `M${x - 3} ${y}a3 3 0 1 0 6 0a3 3 0 1 0-6 0`;
-      this.svg.append(drawing("path", { d: shape, class: misfit ? "misfit" : "point" }));
+      if (misfit) this.svg.append(drawing("path", { d: `M${x - 4} ${y - 4}l8 8m0-8l-8 8`, class: "misfit" }));
+      else this.dot(x, y);
     }
     this.root.append(element("figcaption", {}, name || words.t("data.residualCaption")));
   }
@@ -103,6 +109,27 @@ export class TradePlot extends Plot {
         words.t("data.tradeCaption", { one: names[0], other: names[1], r: words.number(numbers[0], 2) }),
       ),
     );
+  }
+}
+
+/** The straight lines of ln(1/t) against 1/T, each with its dose's number at its cold end. */
+export class LinesPlot extends Plot {
+  /** @param {import("./i18n.js").Words} words @param {[string, number[]][]} lines @param {number[][]} points as the core gives them */
+  constructor(words, lines, points) {
+    super(words.t("data.linesPicture"));
+    const across = extent(points.map(([, x]) => x));
+    const up = extent(points.map(([, , y]) => y));
+    this.frame(across, up, words.t("data.axis.inverse"), words.t("data.axis.lnRate"), words);
+    for (const [place, [finish, [dose, , , , , , height, slope]]] of lines.entries()) {
+      if (finish === "") continue;
+      const own = points.filter(([line]) => line === place);
+      const ends = extent(own.map(([, x]) => x));
+      const level = (/** @type {number} */ x) => height + slope * x;
+      this.line(ends, ends.map(level), "point");
+      for (const [, x, y] of own) this.dot(this.x(x), this.y(y));
+      this.svg.append(text(this.x(ends[1]) + 6, this.y(level(ends[1])) + 4, String(dose), "start"));
+    }
+    this.root.append(element("figcaption", {}, words.t("data.linesCaption")));
   }
 }
 

@@ -1,6 +1,6 @@
 // What a fit says: its numbers with their ranges, how they trade off, what is left, the straight lines, and the usual causes.
 
-import { ResidualPlot, TradePlot } from "./dataplots.js";
+import { LinesPlot, ResidualPlot, TradePlot } from "./dataplots.js";
 import { table } from "./datatable.js";
 import { element } from "./element.js";
 
@@ -58,8 +58,8 @@ export class FitResult {
       misfit ? t("data.misfit") : "",
     ];
     const line = (/** @type {[string, number[]]} */ [finish, [dose, energy, low, high, computed, from]]) => [
-      String(dose),
-      t(`colour.${finish}`),
+      finish === "" ? t("data.allDoses") : String(dose),
+      finish === "" ? "" : t(`colour.${finish}`),
       words.number(energy, 1),
       Number.isNaN(low) ? t("data.noRange") : range(words.number(low, 1), words.number(high, 1)),
       words.number(computed, 1),
@@ -117,13 +117,11 @@ export class FitResult {
               heads(["column.dose", "column.finish", "lineEnergy", "range", "modelLine", "modelEnergy", "lineBias"]),
               view.lines.map(line),
             ),
+            new LinesPlot(words, view.lines, view.linePoints).root,
             element("p", {}, t("data.whyLines")),
           ]
         : []),
-      ...list(
-        "data.causes",
-        view.causes.map(([key, source]) => `${t(`data.cause.${key}`)} (${source || t("data.noSource")})`),
-      ),
+      ...(isPressed ? [] : list("data.causes", this.causes(view))),
       ...(isPressed
         ? [element("p", {}, t("data.pressedNotKept"))]
         : [
@@ -192,6 +190,13 @@ export class FitResult {
     ].filter((part) => part !== false);
   }
 
+  /** Usual causes of the difference, or that there is none to speak of. @param {FitView} view */
+  causes({ causes }) {
+    const { words } = this;
+    if (causes.length === 0) return [words.t("data.noCauses")];
+    return causes.map(([key, source]) => `${words.t(`data.cause.${key}`)} (${source || words.t("data.noSource")})`);
+  }
+
   /** @param {FitView} view @param {string} key */
   literature(view, key) {
     const { words } = this;
@@ -202,7 +207,7 @@ export class FitResult {
         low === high
           ? words.number(low, decimals)
           : words.t("data.fromTo", { low: words.number(low, decimals), high: words.number(high, decimals) });
-      return `${value} (${source})`;
+      return `${key === "strength" ? words.t("data.ofLabel", { value }) : value} (${source})`;
     });
     return told.join("; ") || words.t("data.noLiterature");
   }

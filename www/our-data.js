@@ -42,6 +42,7 @@ export class OurData {
     this.overlaid = new Overlaid(words, () => this.probe.measured);
     this.timesTrouble = element("p", { class: "error", role: "alert" });
     this.curveTrouble = element("p", { class: "error", role: "alert" });
+    this.fitting = element("p", { class: "quiet" });
     this.which = this.choice();
     this.ofTimes = this.boxes("times", OF_TIMES);
     this.ofCurves = this.boxes("curves", OF_CURVES);
@@ -72,6 +73,7 @@ export class OurData {
         this.ofCurves.root,
         this.curveTrouble,
         this.button("data.fitProbe", () => this.fitProbe()),
+        this.fitting,
       ),
       this.result.root,
     ];
@@ -218,15 +220,20 @@ export class OurData {
     if (view.ok) this.result.tell(view, isPressed ? "pressed" : "measured");
   }
 
-  fitProbe() {
+  async fitProbe() {
     const { probe } = this;
+    if (this.fitting.textContent !== "") return;
     const counted = probe.toFit();
     if (!counted) {
       this.curveTrouble.textContent = this.words.t("data.refused.recordings");
       return;
     }
+    // Many recordings take their time, in which the page stands still: it says so before.
+    this.fitting.textContent = this.words.t("data.fitting", { count: counted.length });
+    await new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn)));
     const placed = counted.map((recording) => recording.placed);
     const view = this.engine.fitProbes(placed, this.ofCurves.wanted());
+    this.fitting.textContent = "";
     this.curveTrouble.textContent = view.ok ? "" : this.sentence(view);
     if (!view.ok) return;
     const lag = view.estimates.find(([key]) => key === "lag");

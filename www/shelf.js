@@ -76,8 +76,13 @@ export class Shelf {
 
   /** @returns {number} ms, later than everything that is kept here, whatever the device's clock says */
   stamp() {
-    if (this.savedAt === 0) this.savedAt = Math.max(0, ...this.all().map((key) => savedAt(this.read(key))));
-    this.savedAt = Math.max(Date.now(), this.savedAt + 1);
+    const now = Date.now();
+    // A clock that was set back says nothing of what is newest, here and in other tabs: then each counts on from the last of all.
+    const last =
+      now > this.savedAt && this.savedAt > 0
+        ? 0
+        : Math.max(this.savedAt, ...this.all().map((key) => savedAt(this.read(key))));
+    this.savedAt = Math.max(now, last + 1);
     return this.savedAt;
   }
 

@@ -42,7 +42,7 @@ impl Course {
     }
 
     /// The bulk's activity of H⁺ at a time, s, within what has been reached.
-    fn hydrogen_activity(&self, time_s: f64) -> f64 {
+    pub(super) fn hydrogen_activity(&self, time_s: f64) -> f64 {
         reading::bulk_hydrogen_activity(&self.state_at(time_s), &self.parameters)
     }
 

@@ -61,7 +61,8 @@ fn of_bottle(bottle: &Bottle) -> Result<(), CourseError> {
     check("the energy factor", bottle.energy_factor, 0.0, 10.0)
 }
 
-fn temperature(what: &'static str, value: f64) -> Result<(), CourseError> {
+/// Refuses a temperature, K, at which water is not liquid.
+pub(super) fn temperature(what: &'static str, value: f64) -> Result<(), CourseError> {
     check(what, value, TEMPERATURE_K.0, TEMPERATURE_K.1)
 }
 

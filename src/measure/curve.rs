@@ -37,8 +37,8 @@ pub struct Overlay {
 
 /// Points of a recording that a fit looks at: a probe's readings lie so close that more would only cost time.
 const POINTS: usize = 240;
-/// A lagging electrode is followed in steps not longer than this, s.
-const LAG_STEP_S: f64 = 0.5;
+/// A lagging electrode is followed in steps not shorter than this, s, however the pH bends.
+const LAG_STEP_S: f64 = 0.25;
 /// Where the clock of a curve stops, pH.
 const BACK_PH: f64 = 7.0;
 /// At most so many times wider become the ranges for readings that hang together.
@@ -89,6 +89,16 @@ impl Run<'_> {
         })
     }
 
+    /// How much higher than computed the recording lies at rest, pH: at the last reading before each next dose, where both are
+    /// back by then.
+    pub fn at_rest(&self, overlay: &Overlay) -> Vec<f64> {
+        let ends = self.doses_s.iter().skip(1).map(|at_s| self.probe.time_s.partition_point(|time_s| time_s < at_s));
+        let rests = ends.chain([self.probe.ph.len()]).zip(&overlay.back_s);
+        let back = rests.filter(|(end, both)| *end > 0 && both.iter().all(Option::is_some));
+        let at = back.map(|(end, _)| (end - 1) / overlay.every);
+        at.map(|at| self.probe.ph[at * overlay.every] - overlay.computed[at]).collect()
+    }
+
     /// The beaker with its doses, followed to the end of the recording. Its clock is the recording's.
     fn course(&self, bench: &Bench, values: &Values) -> Option<Course> {
         let mut course = bench.begin(values, self.celsius, Bath::Held)?;
@@ -101,20 +111,20 @@ impl Run<'_> {
 
     fn curve(&self, course: &Course, lag_s: f64, times_s: &[f64]) -> Vec<f64> {
         if lag_s <= 0.0 {
-            return times_s.iter().map(|time_s| course.reading(*time_s).ph).collect();
+            return times_s.iter().map(|time_s| course.ph(*time_s)).collect();
         }
-        // Between two readings the electrode goes its own way: it is followed in small steps, of which the last is shown.
+        // Between two readings the electrode goes its own way: it is followed wherever the pH bends, and shown at the readings.
+        let bends = course.bends_s(LAG_STEP_S);
         let (mut fine_s, mut shown) = (Vec::new(), Vec::with_capacity(times_s.len()));
-        let mut last_s = times_s.first().copied().unwrap_or(0.0);
+        let mut next = bends.partition_point(|at_s| Some(at_s) <= times_s.first());
         for time_s in times_s {
-            let steps = libm::ceil((time_s - last_s) / LAG_STEP_S).max(1.0);
-            for step in 1..=steps as usize {
-                fine_s.push(last_s + (time_s - last_s) * step as f64 / steps);
-            }
-            shown.push(fine_s.len() - 1);
-            last_s = *time_s;
+            let between = bends[next..].iter().take_while(|at_s| *at_s < time_s);
+            fine_s.extend(between);
+            next += bends[next..].partition_point(|at_s| at_s <= time_s);
+            shown.push(fine_s.len());
+            fine_s.push(*time_s);
         }
-        let ph: Vec<f64> = fine_s.iter().map(|time_s| course.reading(*time_s).ph).collect();
+        let ph: Vec<f64> = fine_s.iter().map(|time_s| course.ph(*time_s)).collect();
         let seen = lagged(&fine_s, &ph, lag_s);
         shown.into_iter().map(|index| seen[index]).collect()
     }
@@ -174,7 +184,8 @@ pub fn fit_curves(lesson: &Lesson, runs: &[Run], wanted: &[Unknown]) -> Result<F
         }
         true
     };
-    let (mut minimum, values) = search(before, &mut unknowns, &mut untold, measured.len(), &mut differences)?;
+    // A pH that rises by four units within seconds bends within any step.
+    let (mut minimum, values) = search(before, &mut unknowns, &mut untold, measured.len(), true, &mut differences)?;
     minimum.hang_together(kinship(&minimum.residuals));
     let points = measured.iter().zip(&minimum.residuals).map(|(ph, left)| (*ph, ph + left)).collect();
     Ok(told(&minimum, Values { lag_s: 0.0, ..before }, values, &unknowns, untold, points))

@@ -4,10 +4,9 @@
 //! well as a long one (a hand errs by tenths of a second on the short ones, by judging a colour on the long ones). The
 //! 95 % ranges are Student's, on the scale of [`Unknown`]; the scatter is told by the points themselves.
 
-use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::{EndPoint, Lesson};
 
-use super::forward::Bench;
+use super::beakers::Beakers;
 use super::least_squares::{LeastSquaresError, Minimum, Rules, least_squares};
 use super::timing::Timing;
 use super::unknown::{Unknown, Values};
@@ -16,10 +15,6 @@ use super::unknown::{Unknown, Values};
 pub const LEAST_SPAN_K: f64 = 5.0;
 /// Strength shows in the times only where the solid runs low: from this share of the doses to the end point on.
 pub(super) const LATE_DOSE: f64 = 0.7;
-/// Without a beaker's number, times belong to one beaker as long as their temperatures leave no gap wider than this, K.
-const BEAKER_GAP_K: f64 = 3.0;
-/// A beaker whose temperature moved more than this is computed at both ends, K.
-const STEADY_K: f64 = 0.2;
 /// How close to the minimum the search comes, in standard errors.
 const PRECISION: f64 = 0.05;
 const MOST_EVALUATIONS: usize = 150;
@@ -95,6 +90,10 @@ pub struct Fit {
     pub freedom: usize,
     /// How often the model was computed.
     pub evaluations: usize,
+    /// How many right-hand sides of the model's equations that took, for a fit of times.
+    pub right_hand_sides: u64,
+    /// What the lesson gave for each time before the fit, s; empty for curves.
+    pub at_first: Vec<f64>,
 }
 
 /// Why nothing could be fitted.
@@ -135,8 +134,7 @@ impl FitError {
 /// # Errors
 /// A [`FitError`] where nothing can be fitted.
 pub fn fit_times(lesson: &Lesson, timings: &[Timing], wanted: &[Unknown]) -> Result<Fit, FitError> {
-    let bench = Bench::of(lesson);
-    let doses = bench.steps().iter().filter(|step| step.reagent == crate::chemistry::Reagent::Acid).count() as u32;
+    let doses = lesson.steps().iter().filter(|step| step.reagent == crate::chemistry::Reagent::Acid).count() as u32;
     if let Some(timing) = timings.iter().find(|timing| timing.dose == 0 || timing.dose > doses) {
         return Err(FitError::NoSuchDose { dose: timing.dose });
     }
@@ -148,27 +146,31 @@ pub fn fit_times(lesson: &Lesson, timings: &[Timing], wanted: &[Unknown]) -> Res
             None => unknowns.push(unknown),
         }
     }
-    let beakers = beakers(timings);
+    let mut beakers = Beakers::of(lesson, timings);
+    // The search begins with the lesson's own values.
+    let mut at_first: Option<Vec<f64>> = None;
     let mut logs = |values: &Values, left: &mut [f64]| {
-        let computed = computed_ln(&bench, &beakers, timings, values);
-        computed.is_some_and(|computed| {
-            for (left, (computed, timing)) in left.iter_mut().zip(computed.iter().zip(timings)) {
-                *left = computed - libm::log(timing.seconds);
-            }
-            true
-        })
+        let Some(computed) = beakers.ln_times(values) else { return false };
+        for (left, (computed, timing)) in left.iter_mut().zip(computed.iter().zip(timings)) {
+            *left = computed - libm::log(timing.seconds);
+        }
+        at_first.get_or_insert(computed);
+        true
     };
-    let (minimum, values) = search(before, &mut unknowns, &mut untold, timings.len(), &mut logs)?;
+    // ln t bends by a few per cent of itself within a step, which moves an end of a range by as little: one side is enough.
+    let (minimum, values) = search(before, &mut unknowns, &mut untold, timings.len(), false, &mut logs)?;
     let points = timings
         .iter()
         .zip(&minimum.residuals)
         .map(|(timing, left)| (timing.seconds, libm::exp(*left) * timing.seconds));
-    Ok(told(&minimum, before, values, &unknowns, untold, points.collect()))
+    let fit = told(&minimum, before, values, &unknowns, untold, points.collect());
+    let at_first = at_first.unwrap_or_default().into_iter().map(libm::exp).collect();
+    Ok(Fit { at_first, right_hand_sides: beakers.right_hand_sides(), ..fit })
 }
 
 /// Times that the model gives for the same doses, temperatures and finishes, s; none where it is never back.
 pub fn computed_times(lesson: &Lesson, values: &Values, timings: &[Timing]) -> Option<Vec<f64>> {
-    let ln = computed_ln(&Bench::of(lesson), &beakers(timings), timings, values)?;
+    let ln = Beakers::of(lesson, timings).ln_times(values)?;
     Some(ln.into_iter().map(libm::exp).collect())
 }
 
@@ -200,76 +202,13 @@ fn silence(lesson: &Lesson, timings: &[Timing], unknown: Unknown) -> Option<&'st
     }
 }
 
-/// The timings of one beaker, and the temperatures at which it has to be computed.
-struct Group {
-    members: Vec<usize>,
-    coldest_c: f64,
-    warmest_c: f64,
-}
-
-/// Timings by beaker: by its number, or by temperature where that was not written down.
-fn beakers(timings: &[Timing]) -> Vec<Group> {
-    let rank = |timing: &Timing| (timing.beaker.unwrap_or(u32::MAX), timing.celsius());
-    // Put in one by one: the library's sorting would weigh more than all of this file.
-    let mut order: Vec<usize> = Vec::with_capacity(timings.len());
-    for (index, timing) in timings.iter().enumerate() {
-        let behind = order.iter().rposition(|&other| rank(&timings[other]) <= rank(timing));
-        order.insert(behind.map_or(0, |place| place + 1), index);
-    }
-    let mut groups: Vec<Group> = Vec::new();
-    for index in order {
-        let (timing, celsius) = (&timings[index], timings[index].celsius());
-        let fits = groups.last().is_some_and(|group| {
-            let last = &timings[group.members[group.members.len() - 1]];
-            last.beaker == timing.beaker && (timing.beaker.is_some() || celsius - last.celsius() < BEAKER_GAP_K)
-        });
-        match groups.last_mut().filter(|_| fits) {
-            Some(group) => {
-                group.members.push(index);
-                group.warmest_c = group.warmest_c.max(celsius);
-            }
-            None => groups.push(Group { members: vec![index], coldest_c: celsius, warmest_c: celsius }),
-        }
-    }
-    groups
-}
-
-/// ln of the computed time of every timing. A beaker whose temperature moved is computed at both ends, and between them
-/// ln t goes straight in 1/T, as over a few kelvin it does.
-fn computed_ln(bench: &Bench, beakers: &[Group], timings: &[Timing], values: &Values) -> Option<Vec<f64>> {
-    let mut computed = vec![0.0; timings.len()];
-    for group in beakers {
-        let wanted: Vec<(u32, f64)> =
-            group.members.iter().map(|&index| (timings[index].dose, timings[index].finish_ph())).collect();
-        let slowest = |dose: u32| {
-            let same = group.members.iter().filter(|&&index| timings[index].dose == dose);
-            same.map(|&index| timings[index].seconds).fold(0.0, f64::max)
-        };
-        let steady = group.warmest_c - group.coldest_c <= STEADY_K;
-        let middle_c = 0.5 * (group.coldest_c + group.warmest_c);
-        let (cold_c, warm_c) = if steady { (middle_c, middle_c) } else { (group.coldest_c, group.warmest_c) };
-        let cold = bench.times(values, cold_c, &wanted, &slowest)?;
-        let warm = if steady { cold.clone() } else { bench.times(values, warm_c, &wanted, &slowest)? };
-        let inverse = |celsius: f64| 1.0 / (celsius + CELSIUS_ZERO_K);
-        for (place, &index) in group.members.iter().enumerate() {
-            let (low, high) = (libm::log(cold[place]), libm::log(warm[place]));
-            let between = if steady {
-                0.0
-            } else {
-                (inverse(timings[index].celsius()) - inverse(cold_c)) / (inverse(warm_c) - inverse(cold_c))
-            };
-            computed[index] = low + between * (high - low);
-        }
-    }
-    Some(computed)
-}
-
-/// Searches the least squares; an unknown that turns out not to stand apart from the others is left as it is.
+/// Searches the least squares, with the last slopes from both sides or from one; an unknown that turns out not to stand apart from the others is left as it is.
 pub(super) fn search(
     before: Values,
     unknowns: &mut Vec<Unknown>,
     untold: &mut Vec<Untold>,
     points: usize,
+    both_sides: bool,
     residuals: &mut dyn FnMut(&Values, &mut [f64]) -> bool,
 ) -> Result<(Minimum, Values), FitError> {
     loop {
@@ -278,7 +217,7 @@ pub(super) fn search(
         }
         let start: Vec<f64> = unknowns.iter().map(|unknown| unknown.coordinate(&before)).collect();
         let steps: Vec<f64> = unknowns.iter().map(|unknown| unknown.step()).collect();
-        let rules = Rules { steps: &steps, precision: PRECISION, evaluations: MOST_EVALUATIONS };
+        let rules = Rules { steps: &steps, precision: PRECISION, both_sides, evaluations: MOST_EVALUATIONS };
         let found = least_squares(&start, points, &rules, &mut |at, left| {
             let mut values = before;
             for (unknown, place) in unknowns.iter().zip(at) {
@@ -371,5 +310,7 @@ pub(super) fn told(
         bound,
         freedom: minimum.freedom,
         evaluations: minimum.evaluations,
+        right_hand_sides: 0,
+        at_first: Vec::new(),
     }
 }

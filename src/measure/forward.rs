@@ -20,40 +20,59 @@ const WAITED: f64 = 1.25;
 pub(super) struct Bench {
     recipe: Recipe,
     steps: Vec<Step>,
+    right_hand_sides: u64,
+}
+
+/// What a class knows of an acid dose beside its times.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Dosed {
+    /// Temperature at which the beaker is held while the dose is at work, °C.
+    pub celsius: f64,
+    /// The longest that was waited for it, s; 0 where nobody timed it.
+    pub slowest_s: f64,
 }
 
 impl Bench {
     pub(super) fn of(lesson: &Lesson) -> Bench {
-        Bench { recipe: lesson.recipe.clone(), steps: lesson.steps() }
+        Bench { recipe: lesson.recipe.clone(), steps: lesson.steps(), right_hand_sides: 0 }
     }
 
-    /// Seconds from the pour to each (acid dose, pH) that is wanted, in a beaker held at a temperature; `slowest` gives the
-    /// longest that a class waited for a dose. None where the model is not back, or cannot be followed.
-    pub(super) fn times(
-        &self,
-        values: &Values,
-        celsius: f64,
-        wanted: &[(u32, f64)],
-        slowest: &dyn Fn(u32) -> f64,
-    ) -> Option<Vec<f64>> {
-        let last = wanted.iter().map(|(dose, _)| *dose).max()?;
-        let mut course = self.begin(values, celsius, Bath::Held)?;
+    /// Seconds from the pour to each (acid dose, pH) that is wanted, in a beaker whose acid doses are given from the first to
+    /// the last that is wanted. None where the model is not back, or cannot be followed.
+    pub(super) fn times(&mut self, values: &Values, wanted: &[(u32, f64)], doses: &[Dosed]) -> Option<Vec<f64>> {
+        let mut course = self.begin(values, doses.first()?.celsius, Bath::Held)?;
+        let times = self.followed(&mut course, wanted, doses);
+        self.right_hand_sides += course.cost().right_hand_sides;
+        times
+    }
+
+    fn followed(&self, course: &mut Course, wanted: &[(u32, f64)], doses: &[Dosed]) -> Option<Vec<f64>> {
         let mut times = vec![f64::NAN; wanted.len()];
-        let mut at_s = 0.0;
+        let (mut at_s, mut held_c) = (0.0, doses.first()?.celsius);
         for step in &self.steps {
-            let rest_s = step.rest_s.max(WAITED * slowest(step.number));
+            let dosed = (step.reagent == Reagent::Acid).then(|| doses[step.number as usize - 1]);
+            let rest_s = step.rest_s.max(WAITED * dosed.map_or(0.0, |dosed| dosed.slowest_s));
+            if let Some(dosed) = dosed.filter(|dosed| dosed.celsius != held_c) {
+                held_c = dosed.celsius;
+                course.hold_at(at_s, held_c + CELSIUS_ZERO_K).ok()?;
+            }
             course.act(at_s, Action::Pour(self.pour(step))).ok()?;
             if step.reagent == Reagent::Acid {
                 for (time, (_, ph)) in times.iter_mut().zip(wanted).filter(|(_, (dose, _))| *dose == step.number) {
-                    *time = back_s(&mut course, *ph, at_s, rest_s)?;
+                    *time = back_s(course, *ph, at_s, rest_s)?;
                 }
-                if step.number == last {
+                if step.number as usize == doses.len() {
                     return times.iter().all(|time| time.is_finite()).then_some(times);
                 }
             }
             at_s += rest_s;
         }
         None
+    }
+
+    /// How many right-hand sides of the model's equations all times have taken.
+    pub(super) fn right_hand_sides(&self) -> u64 {
+        self.right_hand_sides
     }
 
     /// A beaker with a bottle of these numbers, at rest.

@@ -2,7 +2,7 @@
 //! compute.
 //!
 //! Method: Moré 1978 (*Lecture Notes in Mathematics* 630, 105) with the slopes carried from step to step by Broyden's update
-//! (Broyden 1965, *Math. Comp.* 19, 577) and taken anew by differences where a step disappoints, and at the end, where the
+//! (Broyden 1965, *Math. Comp.* 19, 577) and taken anew by differences where a step disappoints, and near the end, where the
 //! covariance hangs on them. It ends by Bates & Watts's relative offset (1981, *Technometrics* 23, 179): when what a further
 //! step could gain is small against the scatter. These papers from memory; the results are held to certified data sets.
 //!
@@ -19,6 +19,8 @@ pub struct Rules<'a> {
     pub steps: &'a [f64],
     /// How close to the minimum, in standard errors of the unknowns.
     pub precision: f64,
+    /// Whether the last slopes, on which the errors hang, are taken on both sides: for a model that bends within such a step.
+    pub both_sides: bool,
     /// Most times that the model is computed.
     pub evaluations: usize,
 }
@@ -167,6 +169,9 @@ const MOST_DAMPING: f64 = 1e12;
 const DISAPPOINTING: f64 = 0.5;
 /// So many times farther off than the precision asked for, a search may end where no step brings it nearer.
 const NOISY: f64 = 4.0;
+/// From so many times the precision asked for, the best slopes there are lead home: they hold on over so short a step, and to
+/// take them anew after it would cost as much as all of the search before.
+const NEAR: f64 = 10.0;
 
 struct Search<'a, 'b> {
     rules: &'a Rules<'a>,
@@ -200,12 +205,15 @@ impl Search<'_, '_> {
             let gain = squares(&triangle.image);
             let scatter = (sum - gain).max(0.0) / freedom as f64;
             let offset = self.rules.precision * self.rules.precision * unknowns as f64;
-            if gain <= (offset * scatter).max(f64::EPSILON * f64::EPSILON * sum) || sum == 0.0 {
-                if kind == Slopes::Central {
-                    return self.minimum(&triangle, freedom);
-                }
-                kind = self.differences(true)?;
+            let is_best = kind == Slopes::Central || (kind == Slopes::Forward && !self.rules.both_sides);
+            let is_there = gain <= (offset * scatter).max(f64::EPSILON * f64::EPSILON * sum) || sum == 0.0;
+            let is_near = gain <= NEAR * NEAR * offset * scatter;
+            if (is_there || is_near) && !is_best {
+                kind = self.differences(self.rules.both_sides)?;
                 continue;
+            }
+            if is_there {
+                return self.minimum(&triangle, freedom);
             }
             if self.evaluations >= self.rules.evaluations {
                 return Err(lost(&triangle));
@@ -214,14 +222,14 @@ impl Search<'_, '_> {
             let there: Vec<f64> = self.at.iter().zip(&step).map(|(at, step)| at + step).collect();
             let left = self.compute(&there).filter(|left| squares(left) < sum);
             let Some(left) = left else {
+                // No nearer, by the best slopes there are: rounding, or the noise of a computed model.
+                if is_best && (still(&self.at, &there) || gain <= NOISY * NOISY * offset * scatter) {
+                    return self.minimum(&triangle, freedom);
+                }
                 // Slopes that have aged, or that a bend of the model puts off, may be what misleads.
                 kind = match kind {
                     Slopes::Carried => self.differences(false)?,
                     Slopes::Forward => self.differences(true)?,
-                    // No nearer, by the best slopes there are: rounding, or the noise of a computed model.
-                    Slopes::Central if still(&self.at, &there) || gain <= NOISY * NOISY * offset * scatter => {
-                        return self.minimum(&triangle, freedom);
-                    }
                     Slopes::Central if damping > MOST_DAMPING => return Err(lost(&triangle)),
                     Slopes::Central => {
                         damping *= 10.0;
@@ -238,6 +246,11 @@ impl Search<'_, '_> {
             } else {
                 1.0
             };
+            if is_near {
+                self.at = there;
+                self.left = left;
+                continue;
+            }
             self.carry(&step, &left);
             self.at = there;
             self.left = left;

@@ -6,10 +6,11 @@ use super::Screen;
 use super::recordings::Recordings;
 use super::reply::{FieldTrouble, Reply};
 use crate::chemistry::Reagent;
+use crate::constants::CELSIUS_ZERO_K;
 use crate::lesson::Lesson;
 use crate::measure::{
-    Cause, Fit, FitError, LITERATURE, ProbeError, Row, RowTrouble, Shape, Timing, Unknown, Untold, Values,
-    computed_times, fit_times, straight_lines, timings,
+    Cause, DoseLine, Fit, FitError, LITERATURE, ProbeError, Row, RowTrouble, Shape, Timing, Unknown, Untold, Values,
+    common_slopes, fit_times, straight_lines, timings,
 };
 
 /// The recordings that were opened, and what was fitted last.
@@ -40,6 +41,7 @@ pub struct DataRefusal {
 
 /// A fit as it is told.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
 pub struct FitView {
     /// True.
     pub ok: bool,
@@ -54,9 +56,12 @@ pub struct FitView {
     pub pairs: Vec<([&'static str; 2], Vec<f64>)>,
     /// Scatter of a measurement: a share of a time, or pH; points less unknowns; how often the model was computed.
     pub scatter: Vec<f64>,
-    /// Straight lines: dose and finish; energy of the measured line, its range (NaN for two points), energy of the model's
-    /// line, and the energy that the model computes with.
+    /// Straight lines: finish; dose, energy of the measured line, its range (NaN for two points), energy of the model's line, the
+    /// energy that the model computes with, height (at 1/T = 0) and slope (K/1000) of the measured line. Last, without finish, dose,
+    /// height and slope, what all lines have in common.
     pub lines: Vec<(&'static str, Vec<f64>)>,
+    /// Points of these lines: the line's place, 1000/T (1/K), measured ln(1/t).
+    pub line_points: Vec<Vec<f64>>,
     /// Usual causes of the difference to the lesson as it was, the likest first: key and source.
     pub causes: Vec<[&'static str; 2]>,
     /// Key and source of what the literature says; low and high.
@@ -122,11 +127,23 @@ impl FitView {
             vec![row, point.measured, point.computed, point.studentised, f64::from(u8::from(point.misfit))]
         };
         let energy_kj_mol = Unknown::Energy.told(&fit.values);
-        let line = |line: &crate::measure::DoseLine| {
-            let [low, high] = line.measured.range.unwrap_or([f64::NAN; 2]);
-            let energies = [line.measured.energy_kj_mol, low, high, line.computed.energy_kj_mol, energy_kj_mol];
-            (line.finish.key(), [&[f64::from(line.dose)], energies.as_slice()].concat())
-        };
+        let straight = straight_lines(timings, &computed);
+        let mut lines: Vec<(&'static str, Vec<f64>)> = Vec::new();
+        let mut line_points = Vec::new();
+        for DoseLine { dose, finish, measured, computed } in &straight {
+            let [low, high] = measured.range.unwrap_or([f64::NAN; 2]);
+            let energies = [measured.energy_kj_mol, low, high, computed.energy_kj_mol, energy_kj_mol];
+            let drawn = [measured.line.intercept, 1e-3 * measured.line.slope];
+            for timing in timings.iter().filter(|timing| (timing.dose, timing.finish) == (*dose, *finish)) {
+                let inverse = 1e3 / (timing.celsius() + CELSIUS_ZERO_K);
+                line_points.push(vec![lines.len() as f64, inverse, -libm::log(timing.seconds)]);
+            }
+            lines.push((finish.key(), [&[f64::from(*dose)], energies.as_slice(), &drawn].concat()));
+        }
+        if let Some([measured, computed]) = common_slopes(timings, &computed).filter(|_| straight.len() > 1) {
+            let [low, high] = measured.range.unwrap_or([f64::NAN; 2]);
+            lines.push(("", vec![f64::NAN, measured.energy_kj_mol, low, high, computed.energy_kj_mol, energy_kj_mol]));
+        }
         FitView {
             ok: true,
             estimates: fit
@@ -146,7 +163,8 @@ impl FitView {
                 })
                 .collect(),
             scatter: vec![fit.deviation, fit.freedom as f64, fit.evaluations as f64],
-            lines: straight_lines(timings, &computed).iter().map(line).collect(),
+            lines,
+            line_points,
             causes,
             literature: LITERATURE
                 .iter()
@@ -173,8 +191,7 @@ impl Screen {
         if pressed {
             return Ok(FitView::of(&fit, &places, &timings, Vec::new()));
         }
-        let before = computed_times(lesson, &Values::of(lesson), &timings).unwrap_or_default();
-        let causes = Shape::of_times(&timings, &before).causes();
+        let causes = Shape::of_times(&timings, &fit.at_first).causes();
         self.measured.fitted = Some((fit.values, timings.len()));
         Ok(FitView::of(&fit, &places, &timings, told(&causes)))
     }

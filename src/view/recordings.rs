@@ -5,12 +5,13 @@ use serde::Serialize;
 use super::Screen;
 use super::our_data::{DataRefusal, FitView, told, unknowns};
 use crate::lesson::Lesson;
-use crate::measure::{
-    CELSIUS_RANGE, Delimiter, Mark, Overlay, Probe, Run, Shape, TimeUnit, Values, Wishes, fit_curves,
-};
+use crate::measure::{CELSIUS_RANGE, Delimiter, Mark, Probe, Run, Shape, TimeUnit, Values, Wishes, fit_curves};
 
 /// Most recordings that are held at once: three beakers, each four times.
 pub const RECORDINGS_MAX: usize = 12;
+
+/// Readings of a recording in which a cause of its difference is sought, at most.
+const MOST_COMPARED: usize = 12_000;
 
 /// What was opened, each in its slot.
 #[derive(Debug, Default)]
@@ -81,8 +82,6 @@ pub struct OverlayView {
     pub rms_ph: f64,
     /// For each dose seconds to pH 7, measured and computed; NaN where it is not back.
     pub back_s: Vec<Vec<f64>>,
-    /// Usual causes: key and source.
-    pub causes: Vec<[&'static str; 2]>,
 }
 
 impl Recordings {
@@ -174,7 +173,6 @@ impl Screen {
         let values = fitted.map_or_else(|| Values::of(&lesson), |(values, _)| values);
         let values = Values { lag_s: laying.lag_s.max(0.0), ..values };
         let overlay = run.overlay(&lesson, &values, laying.most).ok_or_else(|| DataRefusal::of("model", 0.0, 0.0))?;
-        let causes = told(&curve_shape(&run, &overlay).causes());
         let seconds = |both: &[Option<f64>; 2]| both.iter().map(|seconds| seconds.unwrap_or(f64::NAN)).collect();
         let view = OverlayView {
             ok: true,
@@ -182,7 +180,6 @@ impl Screen {
             mean_ph: overlay.mean_ph,
             rms_ph: overlay.rms_ph,
             back_s: overlay.back_s.iter().map(seconds).collect(),
-            causes,
         };
         if let Some(Some(recording)) = self.measured.recordings.0.get_mut(placed.slot) {
             recording.computed = overlay.computed;
@@ -209,9 +206,9 @@ impl Screen {
         let fit = fit_curves(&lesson, &runs, &unknowns(wanted)).map_err(|error| DataRefusal::of_fit(&error))?;
         // What the electrode adds is no cause of a difference between beakers.
         let before = Values { lag_s: fit.values.lag_s, ..Values::of(&lesson) };
-        let first = &runs[0];
-        let causes = first.overlay(&lesson, &before, usize::MAX).map(|overlay| curve_shape(first, &overlay).causes());
-        let mut view = FitView::of(&fit, &[], &[], causes.map(|causes| told(&causes)).unwrap_or_default());
+        let laid = runs.iter().filter_map(|run| Some((run.clone(), run.overlay(&lesson, &before, MOST_COMPARED)?)));
+        let causes = Shape::of_curves(&laid.collect::<Vec<_>>()).causes();
+        let mut view = FitView::of(&fit, &[], &[], told(&causes));
         let origins = runs.iter().zip(placed).flat_map(|(run, placed)| {
             let (times_s, _) = run.fitted_readings();
             times_s.into_iter().map(|time_s| [placed.slot as f64, time_s])
@@ -222,16 +219,4 @@ impl Screen {
         self.measured.fitted = Some((fit.values, fit.points.len()));
         Ok(view)
     }
-}
-
-/// The shape of a curve's difference: at rest is the last reading before each next dose.
-fn curve_shape(run: &Run, overlay: &Overlay) -> Shape {
-    let probe = run.probe;
-    let ends = run.doses_s.iter().skip(1).map(|at_s| probe.time_s.partition_point(|time_s| time_s < at_s));
-    let rests = ends.chain([probe.ph.len()]).filter(|end| *end > 0);
-    let at_rest: Vec<f64> = rests
-        .map(|end| (end - 1) / overlay.every)
-        .map(|at| probe.ph[at * overlay.every] - overlay.computed[at])
-        .collect();
-    Shape::of_curve(&overlay.back_s, &at_rest)
 }

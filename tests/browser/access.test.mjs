@@ -254,6 +254,14 @@ test("the live region tells events, and lets each be heard before the next", asy
   for (const celsius of ["2", "21", "34"])
     assert.match(all, new RegExp(`\\b${celsius} °C turned back after \\d+ seconds`));
   assert.match(all, /At rest/);
+  // Each event once: in one message, and over all of them.
+  const told = all.match(/[^.!?]+[.!?](?=\s|$)/g)?.map((sentence) => sentence.trim()) ?? [];
+  assert.ok(told.length >= 5, all);
+  assert.deepEqual(
+    told.filter((sentence, index) => told.indexOf(sentence) < index),
+    [],
+    "nothing is told twice",
+  );
   for (let message = 1; message < heard.length; message++)
     assert.ok(heard[message][0] - heard[message - 1][0] >= 2000, "two seconds apart");
 });
@@ -378,6 +386,19 @@ test(
       .locator(".chip:has(input:checked)")
       .evaluate((chip) => getComputedStyle(chip).outlineStyle);
     assert.equal(outline, "solid");
+    // What is chosen has another ground than what isn't.
+    for (const [chosen, other] of [
+      [".chip:has(input:checked) .letter", ".chip:not(:has(input:checked)) .letter"],
+      [".segments input:checked + span", ".segments input:not(:checked) + span"],
+      [".masthead button[aria-current]", ".masthead button:not([aria-current])"],
+    ]) {
+      const ground = (/** @type {string} */ selector) =>
+        page
+          .locator(selector)
+          .first()
+          .evaluate((one) => getComputedStyle(one).backgroundColor);
+      assert.notEqual(await ground(chosen), await ground(other), chosen);
+    }
   },
 );
 

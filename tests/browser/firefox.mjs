@@ -14,11 +14,15 @@ export const LACKING = {
   forcedColours: "Firefox 140 cannot be told over WebDriver BiDi to force colours",
   greyscale: "the eye that sees no colours is Chromium's own protocol",
   language: "Firefox 140 cannot be told over WebDriver BiDi which language one of its pages speaks",
+  killing: "a device whose browser is killed, stopped or made to crash is Chromium's",
+  manifest: "how a browser reads what it may install is asked over Chromium's own protocol",
   noScripts: "Firefox cannot be told over WebDriver BiDi to run no scripts",
   paper: "how pages break on paper is checked in what Chromium prints",
   reducedMotion: "Firefox 140 cannot be told over WebDriver BiDi that less motion is wished",
   slowing: "a slow processor is Chromium's own protocol",
   touch: "Firefox cannot be told over WebDriver BiDi to be a phone",
+  work: "how much a page works is told over Chromium's own protocol",
+  workersRequests: "Firefox tells nobody over WebDriver BiDi what a page's worker asks for",
 };
 
 /** @type {string} where Firefox saves */

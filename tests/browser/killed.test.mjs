@@ -21,7 +21,7 @@ import {
   startLesson,
   toRest,
 } from "./hands.mjs";
-import { origin, settled, visit } from "./harness.mjs";
+import { needs, origin, settled, visit } from "./harness.mjs";
 import { watch } from "./watch.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -63,110 +63,114 @@ async function onDesk(page) {
   return { box, pasted, seconds, paste: await page.inputValue("#data-paste") };
 }
 
-test("a browser that is killed in any step of a lesson opens again where it was, with what was typed", async (t) => {
-  const here = await origin();
-  const device = await deviceOf(t);
-  /** @type {string[]} */
-  const complaints = [];
-  const open = async () => {
-    const { page } = device.at;
-    watch(page, here).complaints = complaints;
-    letLeave(page);
-    await page.goto(here);
-    await comesTo(page, "brief");
-    return page;
-  };
-  let page = await open();
-  /** Kills the browser, and goes on in a new one. @param {string} step */
-  const killed = async (step) => {
-    const before = { card: await onCard(page), at: await seconds(page) };
+test(
+  "a browser that is killed in any step of a lesson opens again where it was, with what was typed",
+  needs("killing"),
+  async (t) => {
+    const here = await origin();
+    const device = await deviceOf(t);
+    /** @type {string[]} */
+    const complaints = [];
+    const open = async () => {
+      const { page } = device.at;
+      watch(page, here).complaints = complaints;
+      letLeave(page);
+      await page.goto(here);
+      await comesTo(page, "brief");
+      return page;
+    };
+    let page = await open();
+    /** Kills the browser, and goes on in a new one. @param {string} step */
+    const killed = async (step) => {
+      const before = { card: await onCard(page), at: await seconds(page) };
+      await device.kill();
+      page = await open();
+      await page.click("#keep-go-on");
+      await page.waitForSelector("#keep-go-on", { state: "detached" });
+      assert.deepEqual(await onCard(page), before.card, step);
+      if (Number.isFinite(before.at)) {
+        const back = before.at - (await seconds(page));
+        assert.ok(back <= BEAT_S, `${step}: the clock is ${back} s back`);
+      }
+    };
+
+    await press(page, "Start the lesson");
+    await page.locator("#card input[type=radio]").nth(1).check();
+    await killed("a question of the brief");
+    await answerCard(page, {});
+    await page.locator("#card input[type=radio][value=teal]").check();
+    await killed("the first question, not locked");
+    while ((await page.locator("#card textarea").count()) === 0) await answerQuestion(page, ANSWERS);
+    await page.locator("#card textarea").pressSequentially("Half a sent");
+    await killed("words, half typed");
+    await answerCard(page, ANSWERS);
+    await coverIsUp(page);
+    await page.waitForTimeout(2500);
+    await killed("watching");
+    await coverIsUp(page);
+    await page.locator("#stage").focus();
+    await page.keyboard.press("2");
+    await page.waitForSelector(".timing-list li");
+    await page.keyboard.press("h");
+    await killed("on hold, with a time that was taken");
+    assert.equal(await page.locator(".timing-list li").count(), 1);
+    await coverIsUp(page);
+    await page.locator("#stage").focus();
+    await page.keyboard.press("h");
+    await toRest(page);
+    await page.locator("#card input[type=radio]").nth(2).check();
+    await killed("what was seen, not handed in");
+    await answerCard(page, ANSWERS);
+    await killed("explained");
+    await goOn(page);
+    await comesTo(page, "ask");
+    await page.click("[data-place=slip]");
+    await page.fill("#slip-note", "A note");
+    await settled(page);
+    await page.click("[data-place=plan]");
+    await page.fill("#plan-title", "Half a plan");
+    await page.fill("#plan-waterMl", "45");
+    await page.click("[data-place=tally]");
+    await page.fill("#tally-text", "slip1.cut");
+    await page.click("#tally-add");
+    await page.fill("#tally-text", "half a slip");
+    await page.click("[data-place=data]");
+    await page.getByLabel("Seconds, or m:ss, row 1").fill("23,5");
+    await page.fill("#data-paste", "1\t2");
+    await page.click("[data-place=bench]");
+    await killed("a note on the slip, and half typed a plan, a line of the Tally and a row of times");
+    await page.click("[data-place=slip]");
+    assert.equal(await page.inputValue("#slip-note"), "A note");
+    await settled(page);
+    await page.click("[data-place=plan]");
+    assert.equal(await page.inputValue("#plan-title"), "Half a plan");
+    assert.equal(await page.inputValue("#plan-waterMl"), "45");
+    assert.deepEqual(await onDesk(page), { box: "half a slip", pasted: "1", seconds: "23,5", paste: "1\t2" });
+    await page.click("[data-place=slip]");
+    // What is forgotten stays so.
+    await page.click("#forget");
+    await page.click("#forget-sure");
+    await page.waitForFunction(() => /Forgotten/.test(document.getElementById("slip-said")?.textContent ?? ""));
     await device.kill();
     page = await open();
-    await page.click("#keep-go-on");
-    await page.waitForSelector("#keep-go-on", { state: "detached" });
-    assert.deepEqual(await onCard(page), before.card, step);
-    if (Number.isFinite(before.at)) {
-      const back = before.at - (await seconds(page));
-      assert.ok(back <= BEAT_S, `${step}: the clock is ${back} s back`);
-    }
-  };
+    assert.equal(await page.locator("#keep-go-on").count(), 0);
+    await settled(page);
+    assert.deepEqual(await onDesk(page), { box: "", pasted: "", seconds: "", paste: "" });
+    await page.click("[data-place=bench]");
+    await press(page, "Free bench");
+    await page.fill("#free-volume", "1,5");
+    await page.locator("#free-beaker-0").uncheck();
+    await page.locator("summary", { hasText: "Bath" }).click();
+    await page.selectOption("#free-bath", "plate");
+    await page.fill("#free-celsius", "55");
+    await killed("a dose and a bath of the free bench, half typed");
+    assert.equal(await page.inputValue("#free-bath"), "plate");
+    assert.equal(await page.locator("#free-beaker-0").isChecked(), false);
+    assert.deepEqual(complaints, []);
+  },
+);
 
-  await press(page, "Start the lesson");
-  await page.locator("#card input[type=radio]").nth(1).check();
-  await killed("a question of the brief");
-  await answerCard(page, {});
-  await page.locator("#card input[type=radio][value=teal]").check();
-  await killed("the first question, not locked");
-  while ((await page.locator("#card textarea").count()) === 0) await answerQuestion(page, ANSWERS);
-  await page.locator("#card textarea").pressSequentially("Half a sent");
-  await killed("words, half typed");
-  await answerCard(page, ANSWERS);
-  await coverIsUp(page);
-  await page.waitForTimeout(2500);
-  await killed("watching");
-  await coverIsUp(page);
-  await page.locator("#stage").focus();
-  await page.keyboard.press("2");
-  await page.waitForSelector(".timing-list li");
-  await page.keyboard.press("h");
-  await killed("on hold, with a time that was taken");
-  assert.equal(await page.locator(".timing-list li").count(), 1);
-  await coverIsUp(page);
-  await page.locator("#stage").focus();
-  await page.keyboard.press("h");
-  await toRest(page);
-  await page.locator("#card input[type=radio]").nth(2).check();
-  await killed("what was seen, not handed in");
-  await answerCard(page, ANSWERS);
-  await killed("explained");
-  await goOn(page);
-  await comesTo(page, "ask");
-  await page.click("[data-place=slip]");
-  await page.fill("#slip-note", "A note");
-  await settled(page);
-  await page.click("[data-place=plan]");
-  await page.fill("#plan-title", "Half a plan");
-  await page.fill("#plan-waterMl", "45");
-  await page.click("[data-place=tally]");
-  await page.fill("#tally-text", "slip1.cut");
-  await page.click("#tally-add");
-  await page.fill("#tally-text", "half a slip");
-  await page.click("[data-place=data]");
-  await page.getByLabel("Seconds, or m:ss, row 1").fill("23,5");
-  await page.fill("#data-paste", "1\t2");
-  await page.click("[data-place=bench]");
-  await killed("a note on the slip, and half typed a plan, a line of the Tally and a row of times");
-  await page.click("[data-place=slip]");
-  assert.equal(await page.inputValue("#slip-note"), "A note");
-  await settled(page);
-  await page.click("[data-place=plan]");
-  assert.equal(await page.inputValue("#plan-title"), "Half a plan");
-  assert.equal(await page.inputValue("#plan-waterMl"), "45");
-  assert.deepEqual(await onDesk(page), { box: "half a slip", pasted: "1", seconds: "23,5", paste: "1\t2" });
-  await page.click("[data-place=slip]");
-  // What is forgotten stays so.
-  await page.click("#forget");
-  await page.click("#forget-sure");
-  await page.waitForFunction(() => /Forgotten/.test(document.getElementById("slip-said")?.textContent ?? ""));
-  await device.kill();
-  page = await open();
-  assert.equal(await page.locator("#keep-go-on").count(), 0);
-  await settled(page);
-  assert.deepEqual(await onDesk(page), { box: "", pasted: "", seconds: "", paste: "" });
-  await page.click("[data-place=bench]");
-  await press(page, "Free bench");
-  await page.fill("#free-volume", "1,5");
-  await page.locator("#free-beaker-0").uncheck();
-  await page.locator("summary", { hasText: "Bath" }).click();
-  await page.selectOption("#free-bath", "plate");
-  await page.fill("#free-celsius", "55");
-  await killed("a dose and a bath of the free bench, half typed");
-  assert.equal(await page.inputValue("#free-bath"), "plate");
-  assert.equal(await page.locator("#free-beaker-0").isChecked(), false);
-  assert.deepEqual(complaints, []);
-});
-
-test("a tab that crashes is found again by the next one", async (t) => {
+test("a tab that crashes is found again by the next one", needs("killing"), async (t) => {
   const visited = await visit(t);
   const { page } = visited;
   await startLesson(page);
@@ -185,7 +189,7 @@ test("a tab that crashes is found again by the next one", async (t) => {
   visited.seen.lateRequests.length = 0;
 });
 
-test("a machine that stops for a while goes on where it was", async (t) => {
+test("a machine that stops for a while goes on where it was", needs("killing"), async (t) => {
   const { page, signal } = (await deviceOf(t)).at;
   await page.goto(await origin());
   await startLesson(page);

@@ -155,7 +155,19 @@ test("Spanish fits every screen, and so does a page that is read from right to l
     await page.evaluate((dir) => {
       document.documentElement.dir = dir;
     }, direction);
-    for (const place of ["plan", "prep", "safety", "paper", "about", "bench"]) {
+    for (const place of [
+      "trace",
+      "slip",
+      "retell",
+      "plan",
+      "prep",
+      "safety",
+      "paper",
+      "data",
+      "tally",
+      "about",
+      "bench",
+    ]) {
       await page.click(`[data-place=${place}]`);
       await atEach(page, Object.values(SCREENS), async ({ width, height }) => {
         const { wide, outside } = await page.evaluate(() => ({

@@ -8,7 +8,18 @@ import { test } from "node:test";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { answerCard, comesTo, isKept, press, stage, startLesson, toRest } from "./hands.mjs";
-import { browser, joinedAnew, keptFiles, open, PAGE_ROOT, reload, SERVED_WITH, visit, watch } from "./harness.mjs";
+import {
+  browser,
+  joinedAnew,
+  keptFiles,
+  needs,
+  open,
+  PAGE_ROOT,
+  reload,
+  SERVED_WITH,
+  visit,
+  watch,
+} from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -77,7 +88,7 @@ test("with the server stopped the page opens again, link and all, and a dose com
   );
 });
 
-test("the worker fetches each part of the page once, and nothing else", async (t) => {
+test("the worker fetches each part of the page once, and nothing else", needs("workersRequests"), async (t) => {
   const { page, seen, origin } = await visit(t);
   await page.evaluate(isKept);
   const wanted = await keptFiles();

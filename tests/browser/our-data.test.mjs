@@ -32,6 +32,17 @@ test("capability 16: pasted times are fitted with their ranges, kept, and opened
   assert.match(estimates, /acid factor[\s\S]*carbonate[\s\S]*energy/);
   assert.match(estimates, /Palandri & Kharaka 2004/);
   assert.equal(await page.locator(".pictures figure").count(), 3);
+  // Three doses have a straight line each, drawn with its dose's number, and one slope in common, which is surer than theirs.
+  const drawn = page.getByRole("img", { name: /^Straight lines of/ });
+  assert.deepEqual((await drawn.locator("text").allTextContents()).slice(-3), ["1", "2", "3"]);
+  const lines = page.getByRole("region", { name: /^Straight lines of/ }).locator("tbody tr");
+  const widths = (await lines.locator("td:nth-child(4)").allInnerTexts()).map((range) => {
+    const [low, high] = range.replaceAll("−", "-").split(" to ").map(Number);
+    return high - low;
+  });
+  assert.equal(widths.length, 4);
+  assert.ok(widths[3] < Math.min(...widths.slice(0, 3)), `${widths}`);
+  assert.match(await page.locator("#data-place ul").last().innerText(), /^Coarser solid/);
   assert.deepEqual(await barriers(page), []);
   await screenshot(page, "our-data-fit");
   await press(page, "Keep these numbers with the lesson");

@@ -7,7 +7,7 @@ import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
 import { playDose, press, startLesson } from "./hands.mjs";
 import { colourfulness, SCREENS, saved, screenshot, visit } from "./harness.mjs";
-import { core, recorded } from "./recorded.mjs";
+import { core, file, recorded } from "./recorded.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -20,9 +20,7 @@ async function measured(t, { level = 5, lay = true, visit: how = {} } = {}) {
   const { page } = await visit(t, how);
   await page.selectOption("#level", String(level));
   await page.locator("[data-place=data]").press("Enter");
-  await page.setInputFiles("#data-file", [
-    { name: "room-12.csv", mimeType: "text/csv", buffer: Buffer.from(await recorded(21, DOSES, 360, LAG_S)) },
-  ]);
+  await page.setInputFiles("#data-file", [file("room-12.csv", await recorded(21, DOSES, 360, LAG_S))]);
   await page.locator("#data-0-celsius").fill("21");
   await page.fill("#data-lag", String(LAG_S));
   if (lay) {

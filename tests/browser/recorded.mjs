@@ -1,8 +1,13 @@
-// Recordings for the tests: what a probe would have recorded of the model's own beaker, as a file.
+// Recordings for the tests: what a probe would have recorded of the model's own beaker, as a file; and how a teacher opens it.
 
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { PAGE_ROOT } from "./chromium.mjs";
+import { press } from "./hands.mjs";
+import { visit } from "./harness.mjs";
+
+/** @typedef {import("./harness.mjs").Page} Page */
 
 /** @type {Promise<any> | undefined} */
 let starting;
@@ -41,4 +46,41 @@ export async function recorded(celsius, dosesS, seconds, lagS, stepS = 1) {
   const computed = twin.probeColumn(0, "computed");
   const shaken = (/** @type {number} */ at) => 0.02 * (((at * 7919) % 13) / 6 - 1);
   return csv((at) => (computed[at] + shaken(at)).toFixed(3));
+}
+
+/** Where the probes' own files lie. */
+export const files = fileURLToPath(new URL("../probe/files/", import.meta.url));
+
+/** @typedef {{name: string, mimeType: string, buffer: Buffer}} File @param {string} name @param {string} text @returns {File} */
+export const file = (name, text) => ({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
+
+/** Opens files as a teacher does, and waits until all are listed or one is refused. @param {Page} page @param {string | string[] | File[]} opened */
+export async function open(page, opened) {
+  const before = await page.locator(".recording").count();
+  await page.setInputFiles("#data-file", opened);
+  await page.waitForFunction(
+    (count) =>
+      document.querySelectorAll(".recording").length >= count ||
+      document.querySelector("#data-file")?.closest("div")?.querySelector(".error")?.textContent,
+    before + (Array.isArray(opened) ? opened.length : 1),
+    { timeout: 60_000 },
+  );
+}
+
+/** Unfolds a recording, which folds where another is opened. @param {Page} page @param {number} at */
+export function unfold(page, at) {
+  return page
+    .locator(".recording")
+    .nth(at)
+    .evaluate((box) => box.setAttribute("open", ""));
+}
+
+/** Our data with the recording of two doses, laid beside the model. @param {import("node:test").TestContext} t @param {Parameters<typeof visit>[1]} [how] */
+export async function laid(t, how) {
+  const { page, seen } = await visit(t, how);
+  await press(page, "Our data");
+  await open(page, `${files}comma-points.csv`);
+  await page.fill("#data-0-celsius", "21");
+  await press(page, "Lay the model beside it");
+  return { page, seen };
 }

@@ -3,39 +3,12 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { fileURLToPath } from "node:url";
 import { barriers } from "./axe.mjs";
 import { press, tabTo } from "./hands.mjs";
 import { colourfulness, SCREENS, screenshot, visit } from "./harness.mjs";
-import { recorded } from "./recorded.mjs";
+import { file, files, laid, open, recorded, unfold } from "./recorded.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
-
-const files = fileURLToPath(new URL("../probe/files/", import.meta.url));
-
-/** @typedef {{name: string, mimeType: string, buffer: Buffer}} File @param {string} name @param {string} text @returns {File} */
-const file = (name, text) => ({ name, mimeType: "text/csv", buffer: Buffer.from(text) });
-
-/** Opens files as a teacher does, and waits until all are listed or one is refused. @param {Page} page @param {string | string[] | File[]} opened */
-async function open(page, opened) {
-  const before = await page.locator(".recording").count();
-  await page.setInputFiles("#data-file", opened);
-  await page.waitForFunction(
-    (count) =>
-      document.querySelectorAll(".recording").length >= count ||
-      document.querySelector("#data-file")?.closest("div")?.querySelector(".error")?.textContent,
-    before + (Array.isArray(opened) ? opened.length : 1),
-    { timeout: 60_000 },
-  );
-}
-
-/** Unfolds a recording, which folds where another is opened. @param {Page} page @param {number} at */
-function unfold(page, at) {
-  return page
-    .locator(".recording")
-    .nth(at)
-    .evaluate((box) => box.setAttribute("open", ""));
-}
 
 /** What is said of a recording's difference. @param {Page} page @param {number} [slot] */
 function said(page, slot = 0) {
@@ -43,16 +16,6 @@ function said(page, slot = 0) {
     .locator(`.recording:has(#data-${slot}-doses)`)
     .getByText(/root mean square/)
     .innerText();
-}
-
-/** Our data with the recording of two doses, laid beside the model. @param {import("node:test").TestContext} t @param {Parameters<typeof visit>[1]} [how] */
-async function laid(t, how) {
-  const { page, seen } = await visit(t, how);
-  await press(page, "Our data");
-  await open(page, `${files}comma-points.csv`);
-  await page.fill("#data-0-celsius", "21");
-  await press(page, "Lay the model beside it");
-  return { page, seen };
 }
 
 test("capability 17: two makers' files of one recording are laid beside the model alike", async (t) => {

@@ -371,13 +371,21 @@ test("at every size every chart fits, axe-core finds no barrier, and targets are
     assert.deepEqual(small, [], where);
     for (const drawing of await page.locator(".chart-drawing").all()) {
       const out = await drawing.evaluate((svg) => {
-        const whole = svg.getBoundingClientRect();
-        return [...svg.querySelectorAll("text")]
-          .filter((one) => {
-            const box = one.getBoundingClientRect();
-            return box.left < whole.left - 1 || box.right > whole.right + 1 || box.bottom > whole.bottom + 1;
-          })
-          .map((one) => one.textContent);
+        const wordsOutside = () => {
+          const whole = svg.getBoundingClientRect();
+          return [...svg.querySelectorAll("text")]
+            .filter((one) => {
+              const box = one.getBoundingClientRect();
+              return box.left < whole.left - 1 || box.right > whole.right + 1 || box.bottom > whole.bottom + 1;
+            })
+            .map((one) => one.textContent);
+        };
+        const out = wordsOutside();
+        // Nor where the page is read from right to left.
+        document.documentElement.dir = "rtl";
+        out.push(...wordsOutside());
+        document.documentElement.dir = "ltr";
+        return out;
       });
       assert.deepEqual(out, [], `${where}: no word is cut off`);
     }

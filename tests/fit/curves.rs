@@ -3,7 +3,7 @@ use turnback::lesson::Lesson;
 use turnback::measure::{FitError, Probe, Run, Unknown, Untold, Values, Wishes, fit_curves, lagged};
 
 /// A recording of these pH, one a second.
-fn probe(ph: &[f64]) -> Probe {
+pub fn probe(ph: &[f64]) -> Probe {
     let rows: Vec<String> = ph.iter().enumerate().map(|(second, ph)| format!("{second},{ph:.4}")).collect();
     Probe::read(rows.join("\n").as_bytes(), &Wishes::default()).expect("a recording")
 }

@@ -58,7 +58,7 @@ fn set(name: &str) -> Set {
 fn fit(set: &Set, model: Model, start: &[f64]) -> Result<Minimum, LeastSquaresError> {
     let units = vec![1.0; start.len()];
     let steps = vec![1e-6; start.len()];
-    let rules = Rules { steps: &steps, precision: 1e-6, evaluations: 20_000 };
+    let rules = Rules { steps: &steps, precision: 1e-7, both_sides: true, evaluations: 20_000 };
     let mut found = least_squares(&units, set.y.len(), &rules, &mut |units, left| {
         let values: Vec<f64> = units.iter().zip(start).map(|(unit, start)| unit * start).collect();
         for i in 0..left.len() {
@@ -120,7 +120,7 @@ fn the_curves_are_those_of_nists_nonlinear_sets() {
 #[test]
 fn a_bad_point_is_seen_as_a_general_statistics_library_sees_it() {
     let y = [2.1, 3.9, 6.2, 7.8, 10.1, 14.9, 14.2, 15.8];
-    let rules = Rules { steps: &[1e-4, 1e-4], precision: 1e-7, evaluations: 200 };
+    let rules = Rules { steps: &[1e-4, 1e-4], precision: 1e-7, both_sides: true, evaluations: 200 };
     let found = least_squares(&[0.0, 1.0], 8, &rules, &mut |b, left| {
         for i in 0..8 {
             left[i] = y[i] - b[0] - b[1] * (i + 1) as f64;
@@ -176,7 +176,7 @@ fn the_ellipse_holds_what_two_unknowns_may_be_together() {
 
 #[test]
 fn what_the_points_cannot_tell_is_refused() {
-    let rules = Rules { steps: &[1e-4, 1e-4], precision: 1e-6, evaluations: 100 };
+    let rules = Rules { steps: &[1e-4, 1e-4], precision: 1e-6, both_sides: true, evaluations: 100 };
     let mut line = |b: &[f64], left: &mut [f64]| {
         for i in 0..left.len() {
             left[i] = b[0] + b[1] * i as f64 - (i * i) as f64;

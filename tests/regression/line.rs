@@ -1,5 +1,5 @@
 use super::nist;
-use turnback::measure::{Line, LineError};
+use turnback::measure::{Apparent, Common, Line, LineError};
 
 fn near(found: f64, wanted: f64, tolerance: f64) {
     assert!((found - wanted).abs() <= tolerance * wanted.abs(), "{found} is not {wanted}");
@@ -66,4 +66,31 @@ fn what_leaves_a_line_open_is_refused_with_its_reason() {
     // The same height everywhere is a line, and a perfect one.
     let flat = Line::through(&[1.0, 2.0, 3.0], &[4.0, 4.0, 4.0]).unwrap();
     assert_eq!((flat.slope, flat.r_squared), (0.0, 1.0));
+}
+
+/// Three doses at several temperatures, lines of one slope: scipy 1.17.1 and numpy 2.4.6, `lstsq` with a column of ones for each
+/// dose, its covariance, and `t.ppf(0.975, 4)`; energies are -R times the slope.
+#[test]
+fn the_slope_that_lines_share_is_that_of_a_general_library() {
+    let lines = [
+        vec![(2.0, 64.0), (21.0, 18.6), (34.0, 12.4)],
+        vec![(2.0, 88.0), (21.0, 25.4), (34.0, 15.2)],
+        vec![(21.0, 31.8), (34.0, 19.6)],
+    ];
+    let common = Common::through(&lines).unwrap();
+    let [low, high] = common.range.unwrap();
+    for (found, wanted) in
+        [(common.energy_kj_mol, 37.280374999205975), (low, 29.936673152383424), (high, 44.62407684602853)]
+    {
+        assert!((found / wanted - 1.0).abs() < 1e-9, "{found} {wanted}");
+    }
+    // One line alone is the straight line through it.
+    let alone = Apparent::through(&lines[0]).unwrap();
+    let one = Common::through(&lines[..1]).unwrap();
+    assert!((one.energy_kj_mol - alone.energy_kj_mol).abs() < 1e-9);
+    for (one, alone) in one.range.unwrap().into_iter().zip(alone.range.unwrap()) {
+        assert!((one - alone).abs() < 1e-7, "{one} {alone}");
+    }
+    assert_eq!(Common::through(&lines[2..]).unwrap().range, None, "two points have no range");
+    assert_eq!(Common::through(&[vec![(2.0, 64.0)], vec![(21.0, 18.6)]]), None, "each dose at one temperature");
 }

@@ -9,6 +9,7 @@ import { nameIn } from "./words.mjs";
  * @typedef {object} Facts
  * @property {Released[]} loaded what a browser asks for, in the order of the page
  * @property {Released[]} onWish what it gets only where somebody asks for it
+ * @property {string} icon the page's own, as HTML: without one a browser asks the host for a file that isn't there
  * @property {string} looks the stylesheet's name
  * @property {string} script all scripts, joined
  * @property {string} policy the page's own Content-Security-Policy
@@ -19,12 +20,14 @@ import { nameIn } from "./words.mjs";
 /** Where a browser lets a page keep things, what we say of each, and how its use shows in a script. */
 const STORES = [
   { sign: /\bdocument\.cookie\b/, says: "" },
-  { sign: /\bindexedDB\b/, says: "network.stored.database" },
   { sign: /\blocalStorage\b/, says: "network.stored.local" },
+  { sign: /\bindexedDB\b/, says: "network.stored.database" },
   { sign: /\bsessionStorage\b/, says: "network.stored.session" },
 ];
 /** How a script would reach the network other than for the page's own parts. */
 const WAYS_OUT = /\b(XMLHttpRequest|WebSocket|EventSource|sendBeacon|RTCPeerConnection|WebTransport)\b/;
+/** The mark of its content in the name of a file. */
+const MARK = /\.([0-9a-f]{10}|[0-9A-Z]{8})\.\w+$/;
 /** The name of this page in English. */
 const NAME = "network.html";
 
@@ -87,7 +90,7 @@ ${rows.join("\n")}
  * @returns {string} HTML
  * @throws where the scripts do what this page would not tell
  */
-export function networkPage({ loaded, onWish, looks, script, policy, headers, packages }, language, all) {
+export function networkPage({ loaded, onWish, icon, looks, script, policy, headers, packages }, language, all) {
   const out = WAYS_OUT.exec(script);
   if (out) throw new Error(`the scripts use ${out[0]}: say so in tests/tools/network.mjs before this is released`);
   const stores = STORES.filter(({ sign }) => sign.test(script));
@@ -103,15 +106,17 @@ export function networkPage({ loaded, onWish, looks, script, policy, headers, pa
     `<a href="${nameIn(NAME, tag)}" lang="${tag}" hreflang="${tag}">${plain(sentences["language.name"])}</a>`;
   const back = language.tag === "en" ? "./" : `./?lang=${language.tag}`;
   const pages = all.map(({ tag }) => nameIn(NAME, tag));
+  const unmarked = [...loaded, ...onWish].map(({ name }) => name).filter((name) => !MARK.test(name));
   return `<!doctype html>
 <html lang="${language.tag}" dir="${language.sentences["language.direction"]}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'">
 <meta name="referrer" content="no-referrer">
 <meta name="color-scheme" content="light">
 <title>${t("network.title")}</title>
+${icon}
 <link rel="stylesheet" href="${looks}">
 </head>
 <body>
@@ -142,7 +147,7 @@ ${list(["network.allowed.wasm", "network.allowed.type", "network.allowed.https",
 <h2>${t("network.host")}</h2>
 <p>${t("network.hostNote", {
     mark: "<code>.1a2b3c4d5e.</code>",
-    files: ["index.html", "sw.js", "pkg/served.js", ...pages, "turnback.html"].join(", "),
+    files: [...unmarked, "sw.js", "pkg/served.js", ...pages].join(", "),
   })}</p>
 <pre class="wide" tabindex="0">${plain(
     Object.entries(headers)

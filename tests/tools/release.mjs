@@ -102,7 +102,9 @@ export async function release(root, folder) {
   const policy = /http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(page)?.[1] ?? "";
   const onWish = ["turnback.html", "licences.txt"].map(weigh);
   const looks = names["pkg/page.css"];
-  const facts = { loaded, onWish, looks, script, policy, headers: HEADERS, packages };
+  const icon = /<link rel="icon" [^>]*">/.exec(page)?.[0];
+  if (!icon) throw new Error("the page has no icon of its own");
+  const facts = { loaded, onWish, icon, looks, script, policy, headers: HEADERS, packages };
   const keepers = all.map((language) => put(nameIn(KEEPERS_PAGE, language.tag), networkPage(facts, language, all)));
 
   for (const [name, content] of files) await place(join(folder, name), content);
