@@ -56,7 +56,7 @@ fn the_link_with_ice_a_plate_and_a_held_beaker_is_the_golden_one() {
     assert_eq!(Lesson::from_link(GOLDEN_ICE), Ok(lesson_with_ice()));
 }
 
-/// People.md asks for under 300 characters, because school platforms cut long addresses.
+/// Under 300 characters, because school platforms cut long addresses.
 #[test]
 fn the_link_of_our_scenario_is_short() {
     assert!(link(&Lesson::default()).len() < 300);

@@ -120,7 +120,7 @@ fn capability_2_the_end_point_is_seven_perhaps_eight() {
     assert_eq!((end.least_dose, end.dose, end.most_dose, end.reached), (7, 7, 8, true));
 }
 
-/// teaching.md, level 3: acid of 1, 2 and 6 mol/L takes 20.6, 10.3 and 3.4 doses.
+/// Worked by hand, 41.15 mmol: acid of 1, 2 and 6 mol/L takes 20.6, 10.3 and 3.4 doses.
 #[test]
 fn other_strengths_move_the_end_point_in_proportion() {
     let exact = |mol_l: &str| end_point(&[("acidMolL", mol_l)]).map(|end| format!("{:.1}", end.exact));

@@ -63,7 +63,7 @@ fn four_modules_around_a_code_are_light() {
     assert!(dark[4 * side + 4]);
 }
 
-/// people.md: version 10 holds 213 bytes at level M, version 15 412, version 40 2,331.
+/// ISO/IEC 18004: version 10 holds 213 bytes at level M, version 15 412, version 40 2,331.
 #[test]
 fn a_longer_address_is_read_from_nearer_and_one_too_long_is_refused() {
     let reads = |bytes| QrView::of(&"x".repeat(bytes)).map(|view| view.reads).map_err(|reply| reply.key);

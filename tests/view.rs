@@ -203,10 +203,10 @@ fn the_explanation_sets_each_guess_beside_what_happened() {
     assert_eq!(told.questions[5].guess, Told::Words("<b>it melts</b>".to_owned()));
     let why: Vec<_> = told.why.iter().map(|reason| reason.key).collect();
     assert_eq!(why, ["acidFirst", "acidUsedUp", "warmFirst"]);
-    // teaching.md, level 3: 6.00 mmol of acid, 3.00 mmol of solid used, 1.025 g left.
+    // Worked by hand: 6.00 mmol of acid, 3.00 mmol of solid used, 1.025 g left.
     let numbers = &told.why[1].numbers;
     assert_eq!((numbers["doseMmol"], numbers["solidUsedMmol"], numbers["solidLeftG"]), (6.0, 3.0, 1.025));
-    // teaching.md, level 2: 0.115 mmol of hydroxide are dissolved at 25 °C in pure water by the
+    // Worked by hand: 0.115 mmol of hydroxide are dissolved at 25 °C in pure water by the
     // handbook's Ksp 5.61e-12; ours is 7.1e-12, hence a little more.
     assert!((0.11..0.14).contains(&told.why[0].numbers["hydroxideMmol"]));
 }

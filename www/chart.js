@@ -120,7 +120,7 @@ export function chart(words, figure, { width, height, title = "" }) {
   if (title) root.append(text(title, 0, 18, { "font-weight": 600, "font-size": TEXT + 2 }));
   root.append(
     text(y.title, title ? 0 : 6, top - 24),
-    text(x.title, (left + right) / 2, height - 4, middle),
+    text(x.title, (left + right) / 2, height - 6, middle),
     line(yTicks.map((value) => `M${left} ${px(up.at(value))}H${right}`).join(""), { "stroke-opacity": 0.16 }),
     line(`M${left} ${top}V${bottom}H${right}`),
     ...yTicks.map((value, at) => text(yNames[at], left - 6, up.at(value) + 4, { "text-anchor": "end" })),

@@ -221,7 +221,9 @@ test("what the canvas shows also stands in words, and colour is never alone", as
     assert.match(words, /red|orange|yellow|lime|green|teal|blue|violet/);
     assert.match(words, /clear|hazy|cloudy|milky/);
     assert.match(words, /300 s after dose 1/);
-    const label = String(await figure.locator("canvas").getAttribute("aria-label"));
+    // Without its role a picture's name is told to nobody.
+    const label = String(await figure.locator("canvas[role=img]").getAttribute("aria-label", { timeout: 5000 }));
+    assert.ok(label.length <= 80, `a short name: ${label}`);
     assert.match(label, /°C: (pale )?\w+, (clear|hazy|cloudy|milky)/);
     assert.equal(await figure.locator(".letters .here").count(), 1);
   }

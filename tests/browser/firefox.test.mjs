@@ -22,6 +22,10 @@ for (const name of [
   "page",
   "sheets",
   "same-bits",
+  "mishaps",
+  "about",
+  "ledger",
+  "link",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);
