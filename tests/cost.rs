@@ -14,9 +14,9 @@ type Counts = [u64; 4];
 /// What each lesson costs today.
 const COSTS: [(&str, Counts); 5] = [
     ("one beaker, literature law, five doses in 610 s", [320, 55, 2195, 320]),
-    ("Room 12 at 2 °C, seven doses and four of base", [812, 131, 5527, 812]),
-    ("Room 12 at 21 °C, seven doses and four of base", [841, 122, 5656, 841]),
-    ("Room 12 at 34 °C, seven doses and four of base", [859, 145, 5879, 859]),
+    ("Room 12 at 2 °C, seven doses and four of base", [811, 125, 5491, 811]),
+    ("Room 12 at 21 °C, seven doses and four of base", [841, 119, 5641, 841]),
+    ("Room 12 at 34 °C, seven doses and four of base", [860, 145, 5885, 860]),
     ("ice in the beaker, stirrer off between doses", [326, 45, 2181, 326]),
 ];
 

@@ -199,7 +199,7 @@ fn what_is_kept_from_a_step_does_not_change_the_rates() {
             }
             let (kept, exact) = (beaker.rates(&near), rates(Split::new(parameters, inflow), &near).0);
             for i in 0..TWO_ZONES {
-                // A stage's search stops when ln h is right to 10⁻⁷: see `search.rs`.
+                // A stage's search stops when ln h is right to 3·10⁻⁷: see `search.rs`.
                 let scale = exact[i].abs() + 1e-3 * near[i].abs();
                 assert!((kept[i] - exact[i]).abs() <= 1e-6 * scale, "{name}, {part}, row {i}: {kept:?}, {exact:?}");
             }

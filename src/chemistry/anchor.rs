@@ -3,6 +3,7 @@
 use super::factors::{Factors, factor};
 use super::search::Root;
 use super::speciation::Composition;
+use crate::numerics::at_most;
 
 /// What a liquid's root depends on: acid excess, chloride, sodium, carbon (mol/kg) and
 /// temperature (K).
@@ -119,7 +120,7 @@ impl Anchor {
     /// all of it; elsewhere up to a bound, for the liquid is on its way through neutral.
     pub fn buffer_left(&self, bound: f64) -> f64 {
         let by_hydroxide = self.hydroxide_by_excess * self.hydroxide_by_excess;
-        self.charge_slope.min(bound) + self.charge_slope * by_hydroxide
+        at_most(self.charge_slope, bound) + self.charge_slope * by_hydroxide
     }
 
     /// Along the tangent; `None` where that leads too far. Acid follows E in proportion, and

@@ -44,6 +44,25 @@ pub struct Balance {
 }
 
 impl Balance {
+    /// None yet.
+    pub const NONE: Self = Self {
+        charge: 0.0,
+        charge_slope: 0.0,
+        ionic_strength: 0.0,
+        hydroxide_slope: 0.0,
+        hydrogen: 0.0,
+        hydroxide: 0.0,
+        magnesium: 0.0,
+        carbonate: 0.0,
+        ln_magnesium: 0.0,
+        ln_carbonate: 0.0,
+        mgoh_ratio: 0.0,
+        first: 0.0,
+        second: 0.0,
+        pair: 0.0,
+        pair_h: 0.0,
+    };
+
     /// The balance at a hydrogen molality; `with_carbon` false leaves carbonate out, which
     /// costs half of the time.
     #[inline]

@@ -14,7 +14,7 @@ use crate::constants::{
     BRUCITE_ENTHALPY_J_MOL, BRUCITE_KG_M3, CELSIUS_ZERO_K, CRYOSCOPIC_K_KG_MOL, FREE_FALL_M_S2, ICE_FUSION_J_KG,
     MAGNESIUM_HYDROXIDE_G_MOL, NEUTRALISATION_ENTHALPY_J_MOL, WATER_G_MOL, WATER_HEAT_CAPACITY_J_KG_K,
 };
-use crate::numerics::{Equations, Tolerances, cube_root};
+use crate::numerics::{Equations, Tolerances, at_least, at_most, cube_root};
 
 /// States of the beaker with plume and bulk.
 pub const TWO_ZONES: usize = 15;
@@ -129,7 +129,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
     /// What each zone holds per kilogram of water, and the share of solid left.
     #[inline]
     pub fn zones(&self, y: &[f64; N]) -> [Zone; Z] {
-        let solid_share = Self::solid_mol(y).max(0.0) / y[Self::SUPPLIED].max(SUPPLIED_FLOOR_MOL);
+        let solid_share = at_least(Self::solid_mol(y), 0.0) / at_least(y[Self::SUPPLIED], SUPPLIED_FLOOR_MOL);
         let shares = self.shares();
         core::array::from_fn(|z| {
             let per_kg = 1.0 / (y[Self::WATER] * shares[z]);
@@ -138,7 +138,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
                     acid_excess: y[Self::ACID_EXCESS + z] * per_kg,
                     chloride: y[Self::CHLORIDE + z] * per_kg,
                     sodium: y[Self::SODIUM + z] * per_kg,
-                    carbon: (y[Self::CARBON + z] * per_kg).max(0.0),
+                    carbon: at_least(y[Self::CARBON + z] * per_kg, 0.0),
                 },
                 temperature_k: y[Self::TEMPERATURE],
                 solid_share,
@@ -156,7 +156,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         // Dissolution, nucleation and gas exchange, zone by zone.
         let mut dissolved = 0.0;
         for z in 0..Z {
-            let dissolving = rates[z].dissolution_per_s * y[Self::SOLID + z].max(0.0);
+            let dissolving = rates[z].dissolution_per_s * at_least(y[Self::SOLID + z], 0.0);
             let new_solid = rates[z].nucleation_mol_kg_s * water * shares[z];
             let net = dissolving - new_solid;
             dissolved += net;
@@ -165,7 +165,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
             d[Self::SUPPLIED] += new_solid;
             if self.law.with_carbon() {
                 let escaping = rates[z].carbon_dioxide_excess_mol_m3 * (p.gas_transfer_m_s * p.surface_m2 * shares[z]);
-                d[Self::CARBON + z] += dissolving.max(0.0) * p.bottle.carbonate_mol_per_mol - escaping;
+                d[Self::CARBON + z] += at_least(dissolving, 0.0) * p.bottle.carbonate_mol_per_mol - escaping;
             }
         }
         dissolved += self.settled(y, &rates[Self::BULK], &mut d);
@@ -200,10 +200,10 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         if lying == 0.0 && !p.settles() {
             return 0.0;
         }
-        let dissolving = bulk.dissolution_per_s * lying.max(0.0) * p.settled_reactivity;
+        let dissolving = bulk.dissolution_per_s * at_least(lying, 0.0) * p.settled_reactivity;
         d[Self::SETTLED] -= dissolving;
         d[Self::ACID_EXCESS + Self::BULK] -= 2.0 * dissolving;
-        d[Self::CARBON + Self::BULK] += dissolving.max(0.0) * p.bottle.carbonate_mol_per_mol;
+        d[Self::CARBON + Self::BULK] += at_least(dissolving, 0.0) * p.bottle.carbonate_mol_per_mol;
         let suspended = y[Self::SOLID + Self::BULK];
         let down =
             suspended * self.settling(y).speed_m_s / p.depth_m - p.resuspension_s.map_or(0.0, |time| lying / time);
@@ -280,7 +280,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         let p = &self.parameters;
         (p.room_k - temperature_k) * p.room_w_k
             + (p.bath_k - temperature_k) * p.bath_w_k
-            + ((p.plate_set_k - temperature_k) * p.plate_gain_w_k).max(0.0).min(p.plate_max_w)
+            + at_most(at_least((p.plate_set_k - temperature_k) * p.plate_gain_w_k, 0.0), p.plate_max_w)
     }
 
     /// Melting of ice in the beaker: moves ice to water, returns the heat (≤ 0), W.
@@ -347,10 +347,8 @@ impl<const Z: usize, const N: usize> Equations<N> for Beaker<Z, N> {
         let (thermal, slopes) = Thermal::with_slopes(y[Self::TEMPERATURE]);
         let energy_factor = self.parameters.bottle.energy_factor;
         let (slopes, thermal) = (slopes.with_energy_along(&thermal, energy_factor), thermal.with_energy(energy_factor));
-        let solved = self.law.rates_with_slopes(&zones, &thermal, &slopes, &self.anchors);
-        self.anchors = solved.map(|(_, anchor)| Some(anchor));
-        let sloped = solved.map(|(rates, _)| rates);
-        *changes = self.changes(y, &sloped.map(|rates| rates.values()));
+        let sloped = self.law.rates_with_slopes(&zones, &thermal, &slopes, &mut self.anchors);
+        *changes = self.changes(y, &core::array::from_fn(|z| sloped[z].values()));
         self.write_jacobian(y, &zones, &sloped, changes, jacobian);
     }
 

@@ -11,10 +11,13 @@ use super::search::{Accuracy, Root, search};
 use super::speciation::Composition;
 use super::thermal::Thermal;
 use crate::constants::{BRUCITE_KG_M3, LN_10, MAGNESIUM_HYDROXIDE_G_MOL};
-use crate::numerics::cube_root;
+use crate::numerics::{at_least, cube_root};
 
 /// Share of solid below which the floc's diameter no longer shrinks in the film.
 const SMALLEST_FLOC_SHARE: f64 = 1e-3;
+
+/// Shares that differ by less than this part of themselves are next to each other.
+const NEXT_TO: f64 = 1.1e-3;
 
 /// The rates of one zone that do not depend on its size.
 #[derive(Clone, Copy, Debug)]
@@ -98,9 +101,10 @@ impl RateLaw {
         anchors: &mut [Option<Anchor>; Z],
     ) -> [ZoneRates; Z] {
         let solid = self.shape(zones[0].solid_share);
+        let mut root = Root::NONE;
         core::array::from_fn(|z| {
             let near = anchors[z].as_ref().map(|anchor| (anchor, zones[z].temperature_k));
-            let (root, miss) = search(&zones[z].composition, thermal, self.with_carbon, near, Accuracy::STAGE);
+            let miss = search(&zones[z].composition, thermal, self.with_carbon, near, Accuracy::STAGE, &mut root);
             if let (Some(anchor), Some(miss)) = (&mut anchors[z], miss) {
                 anchor.learn(miss);
             }
@@ -116,14 +120,28 @@ impl RateLaw {
     /// What the shrinking of the particles does to area and film.
     pub(super) fn shape(&self, solid_share: f64) -> SolidShape {
         let rounded = solid_share + self.area_rounding;
-        let shrunk = solid_share.max(SMALLEST_FLOC_SHARE);
-        let area = 1.0 / cube_root(rounded);
-        let film_per_m = self.fresh_film_per_m / cube_root(shrunk);
+        let shrunk = at_least(solid_share, SMALLEST_FLOC_SHARE);
+        let root = cube_root(rounded);
+        let area = 1.0 / root;
+        let film_per_m = self.fresh_film_per_m / self.diameter(shrunk, rounded, root);
         SolidShape {
             area,
             ln_area_by_share: -1.0 / (3.0 * rounded),
             film_per_m,
             ln_film_by_share: if solid_share > SMALLEST_FLOC_SHARE { -1.0 / (3.0 * shrunk) } else { 0.0 },
+        }
+    }
+
+    /// Diameter of the flocs over that of fresh ones: the cube root of the solid's share, from that
+    /// of the rounded share, which is next to it.
+    #[inline]
+    fn diameter(&self, share: f64, rounded: f64, root: f64) -> f64 {
+        let part = (rounded - share) / rounded;
+        if (0.0..NEXT_TO).contains(&part) {
+            // (1 - x)^(1/3) by its series: the fourth order is below 10⁻¹³.
+            root * (1.0 - part * (1.0 / 3.0 + part * (1.0 / 9.0 + part * (5.0 / 81.0))))
+        } else {
+            cube_root(share)
         }
     }
 

@@ -101,13 +101,14 @@ fn at_rest(mixture: &Mixture, water_kg: f64, thermal: &Thermal) -> Equilibrium {
     let mut high = most;
     for _ in 0..HALVINGS {
         let middle = 0.5 * (low + high);
+        // Nothing lies between two neighbours.
+        if middle <= low || middle >= high {
+            break;
+        }
         if liquid(middle).0.saturation_ratio > 1.0 {
             high = middle;
         } else {
             low = middle;
-        }
-        if high - low <= 1e-16 * high.abs() {
-            break;
         }
     }
     finish(0.5 * (low + high))

@@ -97,43 +97,43 @@ pub fn exponentials(ln: &Factors, with_carbon: bool) -> Factors {
 /// order errs by less than 10⁻¹².
 const SMALL_MOVE: f64 = 0.12;
 /// By less than this, the fourth order is as good.
-const SMALLER_MOVE: f64 = 5e-3;
-/// That series: 1/7!, 1/6! ... 1/2!.
+const SMALLER_MOVE: f64 = 7e-3;
+/// Those series: 1/7!, 1/6! ... 1/2!.
 const SERIES: [f64; 6] = [1.0 / 5040.0, 1.0 / 720.0, 1.0 / 120.0, 1.0 / 24.0, 1.0 / 6.0, 1.0 / 2.0];
+const SHORTER_SERIES: [f64; 3] = [1.0 / 24.0, 1.0 / 6.0, 1.0 / 2.0];
 
-/// Factors brought from their logarithms to new ones: a tenth of the time of new
+/// Brings factors from their logarithms to new ones: a tenth of the time of new
 /// exponentials while the move is small.
 #[inline]
-pub fn moved(factors: &Factors, from: &Factors, to: &Factors, with_carbon: bool) -> Factors {
+pub fn bring(factors: &mut Factors, ln: &mut Factors, to: &Factors, with_carbon: bool) {
     let mut moves = [0.0; factor::ALL];
     let mut squares = 0.0;
     for i in 0..factor::ALL {
-        moves[i] = to[i] - from[i];
+        moves[i] = to[i] - ln[i];
         squares += moves[i] * moves[i];
+        ln[i] = to[i];
     }
     // No move is larger than all of them together.
     if !(squares < SMALL_MOVE * SMALL_MOVE) {
-        return exponentials(to, with_carbon);
-    }
-    if squares < SMALLER_MOVE * SMALLER_MOVE {
-        by_series(factors, &moves, &SERIES[3..])
+        *factors = exponentials(to, with_carbon);
+    } else if squares < SMALLER_MOVE * SMALLER_MOVE {
+        by_series(factors, &moves, &SHORTER_SERIES);
     } else {
-        by_series(factors, &moves, &SERIES)
+        by_series(factors, &moves, &SERIES);
     }
 }
 
-/// Factors moved by these logarithms.
+/// Factors moved by these logarithms. The length of the series is known to the compiler, which
+/// then writes out its loop.
 #[inline]
-fn by_series(factors: &Factors, moves: &Factors, series: &[f64]) -> Factors {
-    let mut moved = *factors;
-    for (factor, d) in moved.iter_mut().zip(moves) {
+fn by_series<const TERMS: usize>(factors: &mut Factors, moves: &Factors, series: &[f64; TERMS]) {
+    for (factor, d) in factors.iter_mut().zip(moves) {
         let mut sum = 0.0;
         for coefficient in series {
             sum = (sum + coefficient) * d;
         }
         *factor *= 1.0 + d * (1.0 + sum);
     }
-    moved
 }
 
 /// The factors with the activity of water taken in.

@@ -14,6 +14,7 @@ use super::thermal::Thermal;
 use crate::constants::{
     BRUCITE_ENTHALPY_J_MOL, BRUCITE_KG_M3, ICE_FUSION_J_KG, NEUTRALISATION_ENTHALPY_J_MOL, WATER_HEAT_CAPACITY_J_KG_K,
 };
+use crate::numerics::at_least;
 
 /// Adds so many times a row to another.
 #[inline]
@@ -42,7 +43,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         for z in 0..Z {
             let solid = y[Self::SOLID + z];
             let per_s = &rates[z].dissolution_per_s;
-            let mut net = self.spread(y, zones, z, per_s, solid.max(0.0));
+            let mut net = self.spread(y, zones, z, per_s, at_least(solid, 0.0));
             if solid > 0.0 {
                 net[Self::SOLID + z] += per_s.value;
             }
@@ -113,7 +114,7 @@ impl<const Z: usize, const N: usize> Beaker<Z, N> {
         row[Self::TEMPERATURE] = rate.by[INPUTS - 1] * times;
         let share = zones[z].solid_share;
         if rate.by_share != 0.0 && share > 0.0 {
-            let by_solid = rate.by_share * times / y[Self::SUPPLIED].max(SUPPLIED_FLOOR_MOL);
+            let by_solid = rate.by_share * times / at_least(y[Self::SUPPLIED], SUPPLIED_FLOOR_MOL);
             row[Self::SETTLED] = by_solid;
             for other in 0..Z {
                 row[Self::SOLID + other] = by_solid;

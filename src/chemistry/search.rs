@@ -6,7 +6,7 @@
 
 use super::anchor::{Anchor, Miss};
 use super::balance::{Balance, Move};
-use super::factors::{Factors, exponentials, factor, ln_factors, ln_factors_by_strength, moved, with_water};
+use super::factors::{Factors, bring, exponentials, factor, ln_factors, ln_factors_by_strength, with_water};
 use super::speciation::Composition;
 use super::thermal::Thermal;
 
@@ -31,14 +31,24 @@ pub struct Root {
 }
 
 impl Root {
+    /// None yet: room for [`search`].
+    pub const NONE: Self = Self {
+        balance: Balance::NONE,
+        lacking: 0.0,
+        ionic_strength: 0.0,
+        ln: [0.0; factor::ALL],
+        bare: [0.0; factor::ALL],
+        factors: [0.0; factor::ALL],
+        by_strength: [0.0; 2],
+    };
+
     /// The balance brought the last bit of the way, for those who read off every form of it: what
     /// the charge still lacked then is below rounding.
-    pub fn polished(mut self, composition: &Composition, with_carbon: bool) -> Self {
+    pub fn polish(&mut self, composition: &Composition, with_carbon: bool) {
         let step = -self.balance.charge / self.balance.charge_slope;
         let h = moved_by(self.balance.hydrogen, step);
         self.balance = Balance::of(composition, &self.factors, with_carbon, h);
         self.lacking = 0.0;
-        self
     }
 
     /// A number whose logarithm goes along ln h with this slope.
@@ -85,8 +95,9 @@ pub struct Accuracy {
 }
 
 impl Accuracy {
-    /// For a stage of a step: ln h then is within 10⁻⁷, γ within 10⁻⁶.
-    pub const STAGE: Self = Self { ln_h: 3e-4, strength: 1e-6 };
+    /// For a stage of a step: ln h then is within 3·10⁻⁷, γ within 10⁻⁵. Asked for more closely, a
+    /// lesson takes longer and errs by as much.
+    pub const STAGE: Self = Self { ln_h: 5e-4, strength: 1e-5 };
     /// For the start of a step, from which others start: a tenth of what a stage may err by.
     pub const STEP: Self = Self { ln_h: 1e-5, strength: 1e-7 };
     /// For what is read off: as close as rounding lets it.
@@ -102,32 +113,38 @@ const LONGEST_STEP: f64 = 1.9;
 /// While ln h is farther from the root than this, the ionic strength waits.
 const FAR: f64 = 0.1;
 
-/// Finds a liquid's root, from a solved neighbour where there is one; and by how much that
-/// neighbour's guess missed it, if it gave one.
-#[inline]
+/// Finds a liquid's root, from a solved neighbour where there is one. Gives by how much that
+/// neighbour's guess missed it, if it gave one. The root is written in place: given back, its forty
+/// numbers were copied seven times on the way.
 pub fn search(
     composition: &Composition,
     thermal: &Thermal,
     with_carbon: bool,
     near: Option<(&Anchor, f64)>,
     accuracy: Accuracy,
-) -> (Root, Option<Miss>) {
+    root: &mut Root,
+) -> Option<Miss> {
     let water_activity = composition.water_activity();
     let guess = near.and_then(|(anchor, temperature_k)| anchor.guess(composition, temperature_k));
     let mut ionic_strength = guess.map_or_else(|| composition.guessed_strength(), |guess| guess.ionic_strength);
     // How the balance goes along the ionic strength is as it was at the anchor, if that is near.
     let mut by_strength = near.filter(|_| guess.is_some()).map(|(anchor, _)| anchor.by_strength);
-    let mut ln = ln_factors(ionic_strength, thermal, with_carbon);
-    let mut bare = match near {
-        Some((anchor, _)) => moved(&anchor.bare, &anchor.ln, &ln, with_carbon),
-        None => exponentials(&ln, with_carbon),
-    };
-    let mut factors = with_water(&bare, water_activity);
-    let mut h = guess.map_or_else(|| composition.guessed_hydrogen(&factors, with_carbon), |guess| guess.hydrogen);
+    let ln = ln_factors(ionic_strength, thermal, with_carbon);
+    if let Some((anchor, _)) = near {
+        root.ln = anchor.ln;
+        root.bare = anchor.bare;
+        bring(&mut root.bare, &mut root.ln, &ln, with_carbon);
+    } else {
+        root.bare = exponentials(&ln, with_carbon);
+        root.ln = ln;
+    }
+    root.factors = with_water(&root.bare, water_activity);
+    let mut h = guess.map_or_else(|| composition.guessed_hydrogen(&root.factors, with_carbon), |guess| guess.hydrogen);
     let (mut low, mut high) = (0.0, f64::INFINITY);
     let mut steps = 0;
     loop {
-        let balance = Balance::of(composition, &factors, with_carbon, h);
+        root.balance = Balance::of(composition, &root.factors, with_carbon, h);
+        let balance = &root.balance;
         let alone = -balance.charge / balance.charge_slope;
         steps += 1;
         if !(alone.abs() <= FAR) && steps < MOST_STEPS {
@@ -153,15 +170,16 @@ pub fn search(
         let close = step.abs() <= accuracy.ln_h && strength_step.abs() <= accuracy.strength * ionic_strength;
         if close || steps >= MOST_STEPS {
             ionic_strength += strength_step;
-            let root = Root { balance, lacking: step, ionic_strength, ln, bare, factors, by_strength: by };
-            return (root, guess.map(|guess| guess.miss(h * (1.0 + step), ionic_strength)));
+            root.lacking = step;
+            root.ionic_strength = ionic_strength;
+            root.by_strength = by;
+            return guess.map(|guess| guess.miss(h * (1.0 + step), ionic_strength));
         }
         h = moved_by(h, step.clamp(-LONGEST_STEP, LONGEST_STEP));
         ionic_strength = (ionic_strength + strength_step).max(0.5 * ionic_strength);
-        let before = ln;
-        ln = ln_factors(ionic_strength, thermal, with_carbon);
-        bare = moved(&bare, &before, &ln, with_carbon);
-        factors = with_water(&bare, water_activity);
+        let ln = ln_factors(ionic_strength, thermal, with_carbon);
+        bring(&mut root.bare, &mut root.ln, &ln, with_carbon);
+        root.factors = with_water(&root.bare, water_activity);
     }
 }
 

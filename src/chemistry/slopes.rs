@@ -91,7 +91,7 @@ struct Liquid<'a> {
     law: &'a RateLaw,
     thermal: &'a Thermal,
     thermal_slopes: &'a Thermal,
-    root: Root,
+    root: &'a Root,
     rates: ZoneRates,
     /// Ω, and how much of Ω a mole per kilogram of Mg²⁺ is.
     omega: f64,
@@ -110,24 +110,26 @@ struct Liquid<'a> {
 }
 
 impl RateLaw {
-    /// As [`Self::rates`], with slopes and anchors. The anchors given are the zones' last.
+    /// As [`Self::rates`], with slopes. The anchors given are the zones' last; new ones take
+    /// their place.
     pub fn rates_with_slopes<const Z: usize>(
         &self,
         zones: &[Zone; Z],
         thermal: &Thermal,
         thermal_slopes: &Thermal,
-        anchors: &[Option<Anchor>; Z],
-    ) -> [(SlopedRates, Anchor); Z] {
+        anchors: &mut [Option<Anchor>; Z],
+    ) -> [SlopedRates; Z] {
         let solid = self.shape(zones[0].solid_share);
+        let mut root = Root::NONE;
         core::array::from_fn(|z| {
             let near = anchors[z].as_ref().map(|anchor| (anchor, zones[z].temperature_k));
             // From a neighbour what follows is a step like all others; who has none is alone.
             let accuracy = if near.is_some() { Accuracy::STEP } else { Accuracy::FULL };
-            let (root, _) = search(&zones[z].composition, thermal, self.with_carbon(), near, accuracy);
-            let liquid = Liquid::new(self, &solid, thermal, thermal_slopes, root);
+            search(&zones[z].composition, thermal, self.with_carbon(), near, accuracy, &mut root);
+            let liquid = Liquid::new(self, &solid, thermal, thermal_slopes, &root);
             let by_share =
                 liquid.rates.dissolution_per_s * solid.ln_area_by_share + liquid.by_ln_film * solid.ln_film_by_share;
-            liquid.with_slopes(&zones[z], by_share)
+            liquid.with_slopes(&zones[z], by_share, &mut anchors[z])
         })
     }
 }
@@ -138,17 +140,17 @@ impl<'a> Liquid<'a> {
         solid: &SolidShape,
         thermal: &'a Thermal,
         thermal_slopes: &'a Thermal,
-        root: Root,
+        root: &'a Root,
     ) -> Self {
         let omega = root.saturation_ratio();
-        let surface = law.surface(solid, thermal, &root);
+        let surface = law.surface(solid, thermal, root);
         let slopes = law.surface_slopes(&surface, thermal, thermal_slopes);
         let area = solid.area * MAGNESIUM_HYDROXIDE_G_MOL;
         let scale = area * law.affinity(omega);
         let activity = root.hydrogen_activity();
         let excess_by_dioxide = thermal.density * root.factors[factor::DIOXIDE_GAMMA];
         Self {
-            rates: law.zone_rates(solid, thermal, &root),
+            rates: law.zone_rates(solid, thermal, root),
             omega,
             omega_by_magnesium: root.factors[factor::BRUCITE] / (activity * activity),
             by_ln_activity: scale * slopes.by_ln_activity,
@@ -165,7 +167,7 @@ impl<'a> Liquid<'a> {
         }
     }
 
-    fn with_slopes(&self, zone: &Zone, dissolution_by_share: f64) -> (SlopedRates, Anchor) {
+    fn with_slopes(&self, zone: &Zone, dissolution_by_share: f64, anchor: &mut Option<Anchor>) -> SlopedRates {
         let partials = self.partials();
         let by_input = self.by_input(zone, &partials);
         let [ln_h, strength] = [&partials[direction::LN_H], &partials[direction::STRENGTH]];
@@ -181,7 +183,8 @@ impl<'a> Liquid<'a> {
         };
         let rates = &self.rates;
         let held = self.root.balance.hydroxide_by_excess_slope();
-        let sloped = SlopedRates {
+        *anchor = Some(Anchor::of(&zone.composition, zone.temperature_k, self.root, ln_h_by, strength_by));
+        SlopedRates {
             dissolution_per_s: Sloped {
                 by_share: dissolution_by_share,
                 ..total(rates.dissolution_per_s, |p| p.dissolution)
@@ -197,8 +200,7 @@ impl<'a> Liquid<'a> {
                 by: ln_h_by.map(|slope| held * slope),
                 by_share: 0.0,
             },
-        };
-        (sloped, Anchor::of(&zone.composition, zone.temperature_k, &self.root, ln_h_by, strength_by))
+        }
     }
 
     /// Slopes along each direction, the others standing still.

@@ -12,6 +12,7 @@ use super::anchor::INPUTS;
 use super::factors::{Factors, factor};
 use super::search::{Accuracy, Root, search};
 use super::thermal::Thermal;
+use crate::numerics::at_least;
 
 /// What one kilogram of water holds, mol/kg.
 #[derive(Clone, Copy, Debug)]
@@ -33,7 +34,7 @@ impl Composition {
     /// Dissolved magnesium, all forms, mol/kg.
     #[inline]
     pub fn magnesium(&self) -> f64 {
-        (0.5 * (self.chloride - self.sodium - self.acid_excess)).max(0.0)
+        at_least(0.5 * (self.chloride - self.sodium - self.acid_excess), 0.0)
     }
 
     /// Activity of water, dimensionless.
@@ -128,7 +129,9 @@ impl Speciation {
 /// Speciates a composition at one temperature. `with_carbon` false leaves the carbonate
 /// species out altogether (they cost half of the time).
 pub fn speciate(composition: &Composition, thermal: &Thermal, with_carbon: bool) -> Speciation {
-    let root = search(composition, thermal, with_carbon, None, Accuracy::FULL).0.polished(composition, with_carbon);
+    let mut root = Root::NONE;
+    search(composition, thermal, with_carbon, None, Accuracy::FULL, &mut root);
+    root.polish(composition, with_carbon);
     let Root { balance, .. } = &root;
     let (magnesium, carbonate) = (balance.magnesium, balance.carbonate);
     Speciation {

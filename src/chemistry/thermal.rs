@@ -10,6 +10,7 @@ use std::sync::OnceLock;
 use super::water::{debye_hueckel, density_kg_m3, pkw, viscosity_pa_s};
 use crate::constants::Standing::{Computed, Published};
 use crate::constants::{BRUCITE_ENTHALPY_J_MOL, GAS_CONSTANT, LN_10, Quoted, REFERENCE_K};
+use crate::numerics::at_least;
 
 /// log₁₀ K of Mg(OH)₂(s) + 2 H⁺ = Mg²⁺ + 2 H₂O at 25 °C (minteq.v4.dat, wateq4f.dat).
 const LOG_K_BRUCITE: f64 = 16.84;
@@ -189,7 +190,7 @@ impl Thermal {
     fn place(temperature_k: f64) -> (&'static Piece, f64) {
         let table = table();
         let place = (temperature_k - FIRST_K) / SPACING_K;
-        let piece = (place.max(0.0) as usize).min(PIECES - 1);
+        let piece = (at_least(place, 0.0) as usize).min(PIECES - 1);
         (&table[piece], place - piece as f64)
     }
 

@@ -4,7 +4,8 @@
 /// A factored `N` by `N` matrix, ready to be solved against.
 #[derive(Clone, Debug)]
 pub struct Factored<const N: usize> {
-    /// By columns: below the diagonal the factors, above it what is left of the matrix.
+    /// By columns: below the diagonal the factors (of a passive unknown still times its pivot: most
+    /// are never asked for), above it what is left of the matrix.
     columns: [[f64; N]; N],
     inverse_pivots: [f64; N],
     order: [usize; N],
@@ -54,14 +55,11 @@ impl<const N: usize> Factored<N> {
                 return false;
             }
             self.inverse_pivots[k] = inverse;
-            for factor in &mut factors[k + 1..] {
-                *factor *= inverse;
-            }
             let mut beside = 0;
             for (j, column) in rest.iter_mut().enumerate() {
-                let above = column[k];
-                if above != 0.0 {
+                if column[k] != 0.0 {
                     beside |= 1 << (k + 1 + j);
+                    let above = column[k] * inverse;
                     for i in k + 1..N {
                         column[i] -= factors[i] * above;
                     }
@@ -119,8 +117,9 @@ impl<const N: usize> Factored<N> {
         for j in 0..passive {
             // Sodium, ice and what has settled mostly are not there.
             if x[j] != 0.0 {
+                let above = x[j] * self.inverse_pivots[j];
                 for i in j + 1..N {
-                    x[i] -= self.columns[j][i] * x[j];
+                    x[i] -= self.columns[j][i] * above;
                 }
             }
         }
