@@ -32,7 +32,8 @@ fn pasted_times_are_fitted_kept_and_opened_from_the_link() {
     let mut screen = Screen::new().unwrap();
     let fit = screen.fit_times(&rows(), &keys(&["acidFactor", "carbonate", "energy"]), false).unwrap();
     assert_eq!(fit.estimates.iter().map(|told| told.0).collect::<Vec<_>>(), ["acidFactor", "carbonate", "energy"]);
-    assert_eq!((fit.points.len(), fit.lines.len(), fit.pairs.len()), (12, 4, 3));
+    // A straight line for each dose, and the slope that they share.
+    assert_eq!((fit.points.len(), fit.lines.len(), fit.pairs.len()), (12, 4 + 1, 3));
     for (key, numbers) in &fit.estimates {
         let [value, low, high, _] = numbers[..] else { panic!("{key}") };
         assert!(low < value && value < high, "{key} {numbers:?}");
