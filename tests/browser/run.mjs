@@ -24,8 +24,6 @@ const IN_FIREFOX = [
   // record: what is kept on the device, in every step of a lesson
   "a reload in the middle",
   "where storage is ",
-  // lesson
-  "a card ",
   // share: links and files
   "a link carries",
   "a saved file opens elsewhere",
