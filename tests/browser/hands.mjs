@@ -348,6 +348,18 @@ export function letLeave(page) {
   page.on("dialog", (dialog) => dialog.accept());
 }
 
+/**
+ * A second tab of the same device, at the page, where whoever leaves is let go.
+ * @param {{ page: Page, origin: string }} first
+ * @param {string} [fragment] of its address
+ */
+export async function nextTab({ page, origin }, fragment = "") {
+  const tab = await page.context().newPage();
+  letLeave(tab);
+  await tab.goto(`${origin}/${fragment}`);
+  return tab;
+}
+
 /** The seconds that the bar tells. @param {Page} page @returns {Promise<number>} */
 export async function seconds(page) {
   return Number.parseFloat(await page.locator(".controls .time").innerText());

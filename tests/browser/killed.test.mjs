@@ -15,6 +15,7 @@ import {
   coverIsUp,
   goOn,
   letLeave,
+  nextTab,
   onCard,
   press,
   seconds,
@@ -180,9 +181,7 @@ test("a tab that crashes is found again by the next one", needs("killing"), asyn
   const crashed = page.waitForEvent("crash");
   tools.send("Page.crash").catch(() => {});
   await crashed;
-  const next = await page.context().newPage();
-  letLeave(next);
-  await next.goto(visited.origin);
+  const next = await nextTab(visited);
   await next.click("#keep-go-on");
   await comesTo(next, "ask");
   assert.deepEqual(await onCard(next), before);

@@ -4,7 +4,18 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { ANSWERS, answerCard, comesTo, coverIsUp, letLeave, onCard, seconds, startLesson, toRest } from "./hands.mjs";
+import {
+  ANSWERS,
+  answerCard,
+  comesTo,
+  coverIsUp,
+  letLeave,
+  nextTab,
+  onCard,
+  seconds,
+  startLesson,
+  toRest,
+} from "./hands.mjs";
 import { needs, reload, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -117,16 +128,12 @@ test("a device's clock that is set back by a day loses nothing, and the newest l
   await coverIsUp(page);
   await page.click("#hold");
   // Another tab, another lesson: it is the newest, although the clock says that it is a day older.
-  const second = await page.context().newPage();
-  letLeave(second);
-  await second.goto(visited.origin);
+  const second = await nextTab(visited);
   await second.click("#keep-anew");
   await startLesson(second);
   await second.locator("#card input[type=radio][value=orange]").check();
   const before = await onCard(second);
-  const third = await page.context().newPage();
-  letLeave(third);
-  await third.goto(visited.origin);
+  const third = await nextTab(visited);
   await third.click("#keep-go-on");
   await comesTo(third, "ask");
   assert.deepEqual(await onCard(third), before);
@@ -223,9 +230,7 @@ test("another lesson that is opened in the same tab leaves what was kept of the 
   await comesTo(page, "brief");
   assert.notEqual(own, other);
   await startLesson(page);
-  const next = await page.context().newPage();
-  letLeave(next);
-  await next.goto(`${visited.origin}/#${own}`);
+  const next = await nextTab(visited, `#${own}`);
   await next.click("#keep-go-on");
   await comesTo(next, "ask");
   assert.deepEqual(await onCard(next), before);
