@@ -76,9 +76,9 @@ export async function launchDevice(profile) {
   };
 }
 
-/** The system's Chromium, without a window and with a profile of its own. */
-export function launchChromium() {
-  return chromium.launch({ executablePath: "/usr/bin/chromium", args: FLAGS });
+/** The system's Chromium, without a window and with a profile of its own. @param {string[]} [flags] more of the command line */
+export function launchChromium(flags = []) {
+  return chromium.launch({ executablePath: "/usr/bin/chromium", args: [...FLAGS, ...flags] });
 }
 
 /**

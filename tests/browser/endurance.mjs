@@ -8,10 +8,15 @@
 //
 // The rule for memory. Like is weighed with like: in the brief, at the start of each round. Of these weighings the first
 // half is for warming up; over the second half, of the heap, the nodes and the listeners alike, the slope of the
-// least-squares line is at most 1 % of the mean in an hour, and the highest at most 5 % above the mean. Of all weighings,
-// none of the second half is more than 5 % above the highest of the first. The cores' memory never shrinks and grows by
-// steps, whenever a lesson needs more at once than any before it: the last part of the rule holds for it too, and when all
-// lessons are done again a dozen times by one core, its memory after half of the times is its memory after the last.
+// least-squares line is at most 1 % of the mean in an hour, and the highest at most 5 % above the mean. At other moments
+// nodes and listeners tell where the player is, not what is left over: of all weighings, the heap and the cores' memory of
+// the second half are at most 5 % above the highest of the first. The cores' memory never shrinks and grows by steps,
+// whenever a lesson needs more at once than any before it; when all lessons are done again a dozen times by one core, its
+// memory after half of the times is its memory after the last.
+//
+// The page's JavaScript is interpreted, not compiled by the engine as it goes: else the heap grows for hours by the
+// engine's own machine code and what it learns about types (of 240 KB between two snapshots, 14 rounds apart, 230 were
+// that, 2 the page's objects), and a leak of that size would hide in it. WebAssembly is compiled as always.
 //
 // SIGUSR2 lets it play its round to the end and judge what it has.
 
@@ -53,13 +58,20 @@ const [MOST_SLOPE, MOST_ABOVE, FEWEST] = [0.01, 0.05, 4];
 /** So often one core does all lessons again. */
 const TIMES_AGAIN = 12;
 
-/** What must stay flat: its name, the field, and how it is told. @type {[string, keyof Weighed, (value: number) => string][]} */
+/**
+ * What must stay flat: its name, the field, how it is told, and whether at every moment or only in the brief.
+ * @type {[string, keyof Weighed, (value: number) => string, "always" | "in the brief"][]}
+ */
 const FLAT = [
-  ["heap", "heapBytes", megabytes],
-  ["cores' memory", "coreBytes", megabytes],
-  ["nodes", "nodes", String],
-  ["listeners", "listeners", String],
+  ["heap", "heapBytes", megabytes, "always"],
+  ["cores' memory", "coreBytes", megabytes, "always"],
+  ["nodes", "nodes", String, "in the brief"],
+  ["listeners", "listeners", String, "in the brief"],
 ];
+
+/** Interprets JavaScript, takes note of types from the first call on, and keeps what was made of the scripts' text. */
+const INTERPRETED =
+  "--js-flags=--no-sparkplug --no-maglev --no-turbofan --no-lazy-feedback-allocation --no-flush-bytecode";
 
 /** @param {number} bytes */
 function megabytes(bytes) {
@@ -74,7 +86,7 @@ await writeFile(join(OUT, "weighed.jsonl"), "");
 await bundle(PAGE_ROOT);
 const server = await serve({ root: PAGE_ROOT });
 // The judges live in a browser of their own: what they weigh is not the page's.
-const [browser, judges] = await Promise.all([launchChromium(), launchChromium()]);
+const [browser, judges] = await Promise.all([launchChromium([INTERPRETED]), launchChromium()]);
 const context = await browser.newContext({ viewport: SCREENS.laptop });
 const page = await context.newPage();
 const seen = watch(page, server.origin);
@@ -274,7 +286,7 @@ console.log(
 if (warm.length < FEWEST)
   faults.push(`too short to judge memory: ${warm.length} rounds after the warming up, ${FEWEST} are needed`);
 else
-  for (const [name, field, words] of FLAT) {
+  for (const [name, field, words, when] of FLAT) {
     const values = warm.map((one) => one[field]);
     const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
     const slope =
@@ -292,7 +304,7 @@ else
     );
     if (slope > MOST_SLOPE && field !== "coreBytes") faults.push(`${name} grows by ${percent(slope)} an hour`);
     if (above > MOST_ABOVE) faults.push(`${name} has been ${percent(above)} above its mean`);
-    if (outgrown > MOST_ABOVE) faults.push(`${name} has outgrown its first half by ${percent(outgrown)}`);
+    if (when === "always" && outgrown > MOST_ABOVE) faults.push(`${name} has outgrown its first half by ${percent(outgrown)}`);
   }
 
 /** @param {number} part */
