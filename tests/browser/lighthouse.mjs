@@ -1,22 +1,54 @@
-// Lighthouse against the served page: the load as on a slow phone (its mobile preset), then each place as it stands. The
-// places share one address and one load, so that performance is judged once and the rest at each.
+// Lighthouse against the release, served as a host serves it: the load as on a slow phone (its mobile preset), then each
+// place as it stands. The places share one address and one load, so that performance is judged once and the rest at each.
 //
 //   node tests/browser/lighthouse.mjs      over the last build; the report lies in target/lighthouse/
 
-import { mkdir, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { startFlow } from "lighthouse";
 import puppeteer from "puppeteer-core";
-import { bundle } from "../tools/bundle.mjs";
+import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
 import { PAGE_ROOT } from "./chromium.mjs";
 
 const REPORT = fileURLToPath(new URL("../../target/lighthouse", import.meta.url));
 const WANTED = ["performance", "accessibility", "best-practices"];
+/** On a busy machine the browser's trace of a load is lost now and then: so often it is loaded at most. */
+const LOADS = 3;
 
-await bundle(PAGE_ROOT);
-const server = await serve({ root: PAGE_ROOT });
+/** @typedef {import("lighthouse").UserFlow} Flow */
+
+/**
+ * Opens a page and loads ours as on a slow phone.
+ * @param {import("puppeteer-core").Browser} browser
+ * @param {string} address
+ * @returns {Promise<{page: import("puppeteer-core").Page, flow: Flow}>}
+ * @throws where no load could be traced
+ */
+async function load(browser, address) {
+  for (let loads = 1; ; loads++) {
+    // A context of its own: nothing is kept of a load before it.
+    const context = await browser.createBrowserContext();
+    const page = await context.newPage();
+    const flow = await startFlow(page, {
+      name: "Turnback",
+      config: { extends: "lighthouse:default", settings: { onlyCategories: WANTED } },
+    });
+    await flow.navigate(address, { name: "load, Bench" });
+    const { lhr } = (await flow.createFlowResult()).steps[0];
+    if (lhr.categories.performance.score !== null) return { page, flow };
+    const { errorMessage } = lhr.audits["first-contentful-paint"];
+    console.log(`load ${loads} of ${LOADS} at most gave no trace that can be read: ${errorMessage}`);
+    if (loads === LOADS) throw new Error("no load could be traced: run this again on a machine with less to do");
+    await context.close();
+  }
+}
+
+const folder = await mkdtemp(join(tmpdir(), "turnback-lighthouse-"));
+await release(PAGE_ROOT, folder);
+const server = await serve({ root: folder });
 const browser = await puppeteer.launch({
   executablePath: "/usr/bin/chromium",
   headless: true,
@@ -24,12 +56,7 @@ const browser = await puppeteer.launch({
 });
 let isWhole = true;
 try {
-  const page = await browser.newPage();
-  const flow = await startFlow(page, {
-    name: "Turnback",
-    config: { extends: "lighthouse:default", settings: { onlyCategories: WANTED } },
-  });
-  await flow.navigate(`${server.origin}/`, { name: "load, Bench" });
+  const { page, flow } = await load(browser, `${server.origin}/`);
   const places = await page.$$eval("#places button", (signs) => signs.map((sign) => sign.dataset.place ?? ""));
   for (const place of places) {
     // The Ledger and what else a level keeps for later have no sign yet.
@@ -65,5 +92,6 @@ try {
 } finally {
   await browser.close();
   await server.close();
+  await rm(folder, { recursive: true });
 }
 process.exitCode = isWhole ? 0 : 1;

@@ -1,7 +1,7 @@
 // The server that `./build.sh serve` starts and every other browser test uses.
 
 import assert from "node:assert/strict";
-import { mkdir, mkdtemp, rm, symlink, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm, symlink, utimes, writeFile } from "node:fs/promises";
 import { request } from "node:http";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -85,6 +85,19 @@ test("text is compressed for those who can read it, and is the same text", async
   const plain = await ask("/");
   assert.equal(plain.headers["content-encoding"], undefined);
   assert.ok(brotli.body.length < plain.body.length / 4);
+});
+
+test("a compressed twin is sent as it lies there, unless its file has changed since", async () => {
+  const [file, twin] = ["notes.txt", "notes.txt.br"].map((name) => join(outside, "www", name));
+  await writeFile(file, PROSE);
+  await writeFile(twin, "as made for a release");
+  const read = () => ask("/notes.txt", { headers: { "Accept-Encoding": "br" } });
+  const { headers, body } = await read();
+  assert.equal(headers["content-encoding"], "br");
+  assert.equal(body.toString(), "as made for a release");
+  const later = new Date(Date.now() + 2000);
+  await utimes(file, later, later);
+  assert.equal(brotliDecompressSync((await read()).body).toString(), PROSE);
 });
 
 test("an unchanged file is not sent twice, a changed one is", async () => {
