@@ -41,6 +41,11 @@ export class Beaker {
     this.guard = new FlashGuard();
     /** What the picture shows: a time, s, and how often something had been done. */
     this.painted = { time: Number.NaN, actions: 0 };
+    /** The same of the pixels that were computed last, and whether these still wait to be shown. */
+    this.computed = { time: Number.NaN, actions: 0 };
+    this.isReady = false;
+    /** Whether the first picture is on its way. */
+    this.isAwaited = false;
     this.paintedAt = -Infinity;
     this.share = 1;
     /** The size that the page's layout gives the picture, CSS pixels. */
@@ -88,6 +93,7 @@ export class Beaker {
     this.canvas.width = width;
     this.canvas.height = height;
     this.painted.time = Number.NaN;
+    this.isReady = false;
     this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
   }
 
@@ -114,21 +120,39 @@ export class Beaker {
   }
 
   /**
-   * Paints the beaker as it is at a time, unless that would be one flash too many.
+   * Computes the picture of a time; nobody sees it yet.
+   * @param {number} time s
+   * @param {number} actions
+   * @param {boolean} reducedMotion
+   */
+  compute(time, actions, reducedMotion) {
+    const { width, height } = this.canvas;
+    if (this.pixels.width !== width || this.pixels.height !== height) this.pixels = new ImageData(width, height);
+    this.engine.paint(this.index, time, this.pixels, reducedMotion);
+    this.computed = { time, actions };
+    this.isReady = true;
+  }
+
+  /** Shows the picture that was computed last, unless that would be one flash too many. */
+  show() {
+    this.isReady = false;
+    const { width, height, data } = this.pixels;
+    const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
+    if (!this.guard.allows(data[middle], data[middle + 1], data[middle + 2], performance.now())) return;
+    this.context.putImageData(this.pixels, 0, 0);
+    this.painted = this.computed;
+    this.paintedAt = performance.now();
+  }
+
+  /**
+   * Paints the beaker as it is at a time.
    * @param {number} time s
    * @param {number} actions
    * @param {boolean} reducedMotion
    */
   paint(time, actions, reducedMotion) {
-    const { width, height } = this.canvas;
-    if (this.pixels.width !== width || this.pixels.height !== height) this.pixels = new ImageData(width, height);
-    const pixels = this.pixels.data;
-    this.engine.paint(this.index, time, this.pixels, reducedMotion);
-    const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
-    if (!this.guard.allows(pixels[middle], pixels[middle + 1], pixels[middle + 2], performance.now())) return;
-    this.context.putImageData(this.pixels, 0, 0);
-    this.painted = { time, actions };
-    this.paintedAt = performance.now();
+    this.compute(time, actions, reducedMotion);
+    this.show();
   }
 
   /**

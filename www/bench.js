@@ -1,6 +1,7 @@
 // The bench: beakers in a row, the card that covers them, and their ribbons below.
 
 import { Beaker, beakerName } from "./beaker.js";
+import { breath } from "./breath.js";
 import { Cover } from "./cover.js";
 import { element } from "./element.js";
 import { Pace } from "./pace.js";
@@ -149,22 +150,54 @@ export class Bench {
   paint(shown, nowMs) {
     const due = this.beakers.filter((beaker) => !beaker.shows(shown, this.actions));
     if (due.length === 0) return;
+    const fresh = due.filter(({ paintedAt }) => paintedAt === -Infinity);
+    if (fresh.length > 0) this.showFirst(fresh, shown);
+    else this.paintDue(due, shown, nowMs);
+    if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
+  }
+
+  /**
+   * Paints as many of these beakers as the machine can in a frame, those first that have waited longest.
+   * @param {Beaker[]} due
+   * @param {number} shown s
+   * @param {number} nowMs
+   */
+  paintDue(due, shown, nowMs) {
     due.sort((one, other) => one.paintedAt - other.paintedAt);
-    // The first picture of a beaker costs many times the others: its glass and its setting are drawn with it. Before the very
-    // first, the browser has to compile all that paints.
-    const first = due[0].paintedAt === -Infinity;
-    if (!this.isWarm) {
-      this.isWarm = true;
-      return due[0].warmUp(shown);
-    }
     const still = this.stillness.matches;
-    const atOnce = first ? 1 : still ? due.length : this.pace.atOnce(this.beakers.length);
+    const atOnce = still ? due.length : this.pace.atOnce(this.beakers.length);
     const started = performance.now();
     for (const beaker of due.slice(0, atOnce)) beaker.paint(shown, this.actions, still);
     // A still picture is painted once a second, and all with it: that says nothing of how many would do in each frame.
-    if (!first && !still && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
+    if (!still && this.pace.took(performance.now() - started, nowMs - this.drawnAt))
       for (const beaker of this.beakers) beaker.setShare(this.pace.share);
-    if (this.beakers.every((beaker) => beaker.shows(shown, this.actions))) this.paintedAt = nowMs;
+  }
+
+  /**
+   * Shows the first picture of one of these beakers where it has been computed, and lets the next one be computed before the
+   * next frame. It costs many times the others: its glass and its setting are drawn with it.
+   * @param {Beaker[]} fresh
+   * @param {number} shown s
+   */
+  showFirst(fresh, shown) {
+    fresh.find(({ isReady }) => isReady)?.show();
+    if (fresh.some(({ isAwaited }) => isAwaited)) return;
+    const next = fresh.find(({ paintedAt }) => paintedAt === -Infinity);
+    if (next) this.computeFirst(next, shown);
+  }
+
+  /** Computes the first picture of a beaker, in tasks of their own between two frames. @param {Beaker} beaker @param {number} shown s */
+  async computeFirst(beaker, shown) {
+    beaker.isAwaited = true;
+    await breath();
+    if (!this.isWarm) {
+      // Before the very first, the browser has to compile all that paints.
+      this.isWarm = true;
+      beaker.warmUp(shown);
+      await breath();
+    }
+    beaker.compute(shown, this.actions, this.stillness.matches);
+    beaker.isAwaited = false;
   }
 
   /**

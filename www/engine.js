@@ -1,5 +1,6 @@
 // The bench's part of the compiled core (pkg/): it gives what the core answers the types of the modules of shapes, and decides nothing.
 
+import { breath } from "./breath.js";
 import { part } from "./part.js";
 import start, { Turnback } from "./pkg/turnback.js";
 
@@ -26,6 +27,7 @@ export class Engine {
    */
   static async start() {
     await start({ module_or_path: part("pkg/turnback_bg.wasm") });
+    await breath();
     return new Engine(new Turnback());
   }
 

@@ -1,5 +1,6 @@
 // Starts the page: the words, the core, the lesson of the link. What can't start says so in words.
 
+import { breath } from "./breath.js";
 import { placePatterns } from "./chip.js";
 import { byId } from "./element.js";
 import { Engine } from "./engine.js";
@@ -8,11 +9,6 @@ import { Journal } from "./journal.js";
 import { Keep } from "./keep.js";
 import { dress, keep as keepLanguage, language, languageChoice } from "./language.js";
 import { Page } from "./page.js";
-
-/** Lets the browser do what else it has to. @returns {Promise<void>} */
-function breath() {
-  return new Promise((done) => setTimeout(done));
-}
 
 /** Starts; what is there already tells what is missing. */
 async function begin() {
@@ -34,12 +30,14 @@ async function begin() {
   const engine = core.value;
   placePatterns();
   const opened = await journal;
-  // Breaths, so that no single task holds a slow machine up for long.
   await breath();
   const kept = new Keep(engine, opened.journal, opened.entries);
+  await breath();
   let page = new Page(engine, words, kept);
   await breath();
   page.stand();
+  await breath();
+  page.show();
   /** @param {Words} words @param {import("./language.js").Language} spoken */
   const offer = (words, spoken) => {
     document.querySelector(".masthead .language")?.remove();

@@ -149,9 +149,12 @@ export class Page {
     this.places = new Places(words, () => this.refresh());
   }
 
-  /** Takes its place in the document, in a task of its own: to make the parts and to lay them out are long ones on a slow machine. */
+  /**
+   * Takes its place in the document, unseen. This, to make the parts, and to show them are tasks of their own: together they would
+   * hold a slow machine up for long.
+   */
   stand() {
-    const { engine, words } = this;
+    const { words } = this;
     const heading = element("h2", { id: "bench-heading", class: "unseen" }, words.t("place.bench"));
     const keys = element("p", { id: "stage-keys", class: "keys quiet" }, words.t("bench.keys"));
     byId("bench-place").replaceChildren(
@@ -163,11 +166,15 @@ export class Page {
       keys,
     );
     this.door.wait(words);
+    this.bench.layOut();
+  }
+
+  /** Shows itself in the place of the words before it. */
+  show() {
     byId("before").hidden = true;
     this.places.stand();
-    listenToStage(engine, this.bench, this.clock, this.timing);
+    listenToStage(this.engine, this.bench, this.clock, this.timing);
     listenOutside(this, this.life.signal);
-    this.bench.layOut();
     this.places.go("bench");
     // A class waits for the bench, nobody for the desk: it comes when the bench has been seen.
     requestAnimationFrame(() => setTimeout(() => this.furnish()));
@@ -241,6 +248,7 @@ export class Page {
     const offered = this.opening.withdraw();
     const next = new Page(this.engine, words, this.keep, this);
     next.stand();
+    next.show();
     next.timing.goOnFrom(this.timing);
     if (offered) next.opening.offer("");
     if (desk && this.door.made) next.setUp(this.door.made).goOnFrom(desk);

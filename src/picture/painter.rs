@@ -89,7 +89,7 @@ impl Painter {
         self.picture.pixels.clear();
         self.picture.pixels.extend_from_slice(&self.stages[stage].back.pixels);
         let level = level_of(scene.volume_ml + scene.ice_g / ICE_MELT_G_ML, scene.vessel_ml);
-        if self.stages[stage].columns.len() > 0 {
+        if self.stages[stage].glass.columns.len() > 0 {
             if level > 0.0 {
                 self.paint_liquid(&scene, stage, level);
             }
@@ -116,7 +116,7 @@ impl Painter {
         if let Some(at) = self.stages.iter().position(|stage| stage.key == key) {
             return at;
         }
-        let stage = Stage::new(key, &mut self.pen, &self.screen);
+        let stage = Stage::new(key, &self.stages, &mut self.pen, &self.screen);
         if self.stages.len() < STAGES {
             self.stages.push(stage);
             return self.stages.len() - 1;
@@ -132,7 +132,7 @@ impl Painter {
         let Painter { screen, stages, picture, body, surface, plume, cloudy_sights, clear_sights, torch, lit, .. } =
             self;
         let stage = &stages[stage];
-        let (frame, columns) = (&stage.frame, &stage.columns);
+        let (frame, columns, outlook) = (&stage.frame, &stage.glass.columns, &stage.glass.outlook);
         let pixels = &mut picture.pixels[..];
         let unit_cm = cm_per_unit(scene.vessel_ml);
         let path_cm = path_cm(scene.vessel_ml);
@@ -153,10 +153,10 @@ impl Painter {
         let surface_px = frame.y_px(level);
         if turn > first {
             clear_sights.look(columns, 0.0, path_cm);
-            stage.outlook.veil(pixels, screen, columns, clear_sights, (first, turn), surface_px);
+            outlook.veil(pixels, screen, columns, clear_sights, (first, turn), surface_px);
         }
         cloudy_sights.look(columns, lower_solids_g_l(scene), path_cm);
-        stage.outlook.veil(pixels, screen, columns, cloudy_sights, (turn, last.min(row(bed.height))), surface_px);
+        outlook.veil(pixels, screen, columns, cloudy_sights, (turn, last.min(row(bed.height))), surface_px);
 
         let lower = lower_solids_g_l(scene);
         if bed.height > 0.0 {
@@ -262,7 +262,7 @@ fn liquid(scene: &Scene, ph: f64, solids_g_l: f64) -> Liquid {
 
 /// Computes the layers' colours and where they meet.
 fn mix_layers(body: &mut Body, plume: &mut Plume, stage: &Stage, screen: &Screen, scene: &Scene, liquids: &Liquids) {
-    let columns: &Columns = &stage.columns;
+    let columns: &Columns = &stage.glass.columns;
     let path_cm = path_cm(scene.vessel_ml);
     let bed = level_of(scene.sediment_g * SEDIMENT_ML_PER_G, scene.vessel_ml).min(body.level);
     let partly_clear = scene.clear_layer > 0.0 && scene.clear_layer < 1.0;

@@ -1,6 +1,8 @@
 //! What stays the same from frame to frame: the paper with all that stands behind the beaker, the mark as seen through the
 //! liquid, the lines of the glass in front, and how wide the liquid is in each column of pixels.
 
+use std::rc::Rc;
+
 use super::card::draw_behind;
 use super::columns::Columns;
 use super::geometry::{Frame, RADIUS};
@@ -29,6 +31,13 @@ pub(super) struct StageKey {
     pub(super) dark: bool,
 }
 
+impl StageKey {
+    /// Whether two stages differ in nothing but what stands around the beaker.
+    fn has_glass_of(&self, other: &StageKey) -> bool {
+        StageKey { surroundings: other.surroundings, ..*self } == *other
+    }
+}
+
 /// Pixels of glass, from the upper left on.
 type Film = Vec<FilmPixel>;
 
@@ -40,14 +49,10 @@ struct FilmPixel {
     opacity: u8,
 }
 
-/// The unchanging part of a picture.
+/// The beaker itself, as it stands in any surroundings. Beakers in a row share one: it takes most of the time of a stage.
 #[derive(Clone, Debug)]
-pub(super) struct Stage {
-    pub(super) key: StageKey,
-    pub(super) frame: Frame,
-    /// The paper with everything behind the liquid, opaque.
-    pub(super) back: Surface,
-    glass: Film,
+pub(super) struct Glass {
+    near: Film,
     etched_dark: Film,
     etched_light: Film,
     /// What stands behind the liquid, as it darkens it.
@@ -56,48 +61,69 @@ pub(super) struct Stage {
     pub(super) columns: Columns,
 }
 
+impl Glass {
+    fn new(key: StageKey, frame: &Frame, pen: &mut Pen, screen: &Screen) -> Glass {
+        let mut behind = Surface::filled(key.width, key.height, [PAPER[0], PAPER[1], PAPER[2], 255]);
+        draw_behind(pen, &mut behind, frame, key.mark_shown && !key.dark);
+        let sigma_px = SMALL_ANGLE_SPREAD * 2.0 * RADIUS * frame.scale;
+        let outlook = Outlook::of_surface(&behind, screen, sigma_px);
+        let mut film = |draw: &mut dyn FnMut(&mut Pen, &mut Surface)| {
+            let mut surface = Surface::filled(key.width, key.height, [0; 4]);
+            draw(pen, &mut surface);
+            if key.dark { dark_film_of(&surface) } else { film_of(&surface) }
+        };
+        let near = film(&mut |pen, onto| draw_near_glass(pen, onto, frame));
+        let mut etched = |etching| film(&mut |pen, onto| draw_graduations(pen, onto, frame, key.vessel_ml, etching));
+        let etched_dark = etched(Etching::Dark);
+        let etched_light = etched(Etching::Light);
+        Glass { near, etched_dark, etched_light, outlook, columns: Columns::new(frame) }
+    }
+}
+
+/// The unchanging part of a picture.
+#[derive(Clone, Debug)]
+pub(super) struct Stage {
+    pub(super) key: StageKey,
+    pub(super) frame: Frame,
+    /// The paper with everything behind the liquid, opaque.
+    pub(super) back: Surface,
+    pub(super) glass: Rc<Glass>,
+}
+
 /// Width of a drawn line, px: finer in small pictures, never below a hair.
 pub(super) fn line_px(frame: &Frame) -> f64 {
     (frame.scale / 17.0).clamp(0.7, 3.0)
 }
 
 impl Stage {
-    pub(super) fn new(key: StageKey, pen: &mut Pen, screen: &Screen) -> Stage {
+    /// A stage; what it has in common with one of the `others` is theirs.
+    pub(super) fn new(key: StageKey, others: &[Stage], pen: &mut Pen, screen: &Screen) -> Stage {
         let frame = Frame::new(key.width, key.height);
-        let paper = [PAPER[0], PAPER[1], PAPER[2], 255];
-        let mut back = Surface::filled(key.width, key.height, paper);
+        let alike = others.iter().find(|other| key.has_glass_of(&other.key));
+        let glass = match alike {
+            Some(other) => Rc::clone(&other.glass),
+            None => Rc::new(Glass::new(key, &frame, pen, screen)),
+        };
+        let mut back = Surface::filled(key.width, key.height, [PAPER[0], PAPER[1], PAPER[2], 255]);
         draw_setting(pen, &mut back, &frame, key.surroundings);
-        let mut behind = Surface::filled(key.width, key.height, paper);
-        draw_behind(pen, &mut behind, &frame, key.mark_shown && !key.dark);
-        let sigma_px = SMALL_ANGLE_SPREAD * 2.0 * RADIUS * frame.scale;
-        let outlook = Outlook::of_surface(&behind, screen, sigma_px);
         // The inside of the empty beaker shows what stands behind it.
-        outlook.darken(&mut back, screen);
+        glass.outlook.darken(&mut back, screen);
         draw_far_glass(pen, &mut back, &frame);
         if key.dark {
             turn_dark(&mut back, screen);
         }
-        let mut film = |draw: &mut dyn FnMut(&mut Pen, &mut Surface)| {
-            let mut surface = Surface::filled(key.width, key.height, [0; 4]);
-            draw(pen, &mut surface);
-            if key.dark { dark_film_of(&surface) } else { film_of(&surface) }
-        };
-        let glass = film(&mut |pen, onto| draw_near_glass(pen, onto, &frame));
-        let mut etched = |etching| film(&mut |pen, onto| draw_graduations(pen, onto, &frame, key.vessel_ml, etching));
-        let etched_dark = etched(Etching::Dark);
-        let etched_light = etched(Etching::Light);
-        let columns = Columns::new(&frame);
-        Stage { key, frame, back, glass, etched_dark, etched_light, outlook, columns }
+        Stage { key, frame, back, glass }
     }
 
     /// Lays the glass over the finished liquid. Etched lines are dark; from the row `light_from` on they are light.
     pub(super) fn lay_glass(&self, pixels: &mut [u8], light_from: usize) {
-        lay(&self.glass, pixels);
+        let Glass { near, etched_dark, etched_light, .. } = &*self.glass;
+        lay(near, pixels);
         let split = (light_from * self.frame.width) as u32;
-        let dark = self.etched_dark.partition_point(|pixel| pixel.at < split);
-        let light = self.etched_light.partition_point(|pixel| pixel.at < split);
-        lay(&self.etched_dark[..dark], pixels);
-        lay(&self.etched_light[light..], pixels);
+        let dark = etched_dark.partition_point(|pixel| pixel.at < split);
+        let light = etched_light.partition_point(|pixel| pixel.at < split);
+        lay(&etched_dark[..dark], pixels);
+        lay(&etched_light[light..], pixels);
     }
 }
 
