@@ -140,7 +140,11 @@ export class About {
               "tr",
               {},
               element("th", { scope: "row" }, t(`constant.${key}`), of ? `: ${of}` : ""),
-              element("td", {}, [words.figure(value), unit].filter(Boolean).join("\u00a0")),
+              element(
+                "td",
+                {},
+                element("bdi", { dir: "ltr" }, [words.figure(value), unit].filter(Boolean).join("\u00a0")),
+              ),
               element("td", {}, t(`standing.${standing}`)),
               element("td", {}, source),
             ),

@@ -12,7 +12,11 @@ export function table(caption, heads, rows) {
       {},
       element("caption", {}, caption),
       element("thead", {}, element("tr", {}, ...heads.map((head) => element("th", { scope: "col" }, head)))),
-      element("tbody", {}, ...rows.map((row) => element("tr", {}, ...row.map((cell) => element("td", {}, cell))))),
+      element(
+        "tbody",
+        {},
+        ...rows.map((row) => element("tr", {}, ...row.map((cell) => element("td", {}, element("bdi", {}, cell))))),
+      ),
     ),
   );
 }

@@ -131,7 +131,9 @@ export function terms(words, engine, state) {
       "tr",
       {},
       element("th", { scope: "row" }, name),
-      ...values.map((value) => element("td", {}, `${value > 0 ? "+" : ""}${words.number(value, 2)}`)),
+      ...values.map((value) =>
+        element("td", {}, element("bdi", {}, `${value > 0 ? "+" : ""}${words.number(value, 2)}`)),
+      ),
     );
   return [
     element("h3", {}, t("explain.terms", { beaker: beakerName(words, engine.recipe().beakers, subject) })),

@@ -121,7 +121,7 @@ export class Figures {
     const timeDecimals = at.every(Number.isInteger) ? 0 : 1;
     const colour = (/** @type {number} */ band) => t(`colour.${BANDS[band].key}`);
     const shown = (/** @type {number} */ value) =>
-      log ? words.figure(Number(value.toPrecision(3))) : words.number(value, decimals);
+      words.held(log ? words.figure(Number(value.toPrecision(3))) : words.number(value, decimals));
     const y = t(`trace.${key}.y`);
     return {
       key,

@@ -93,40 +93,9 @@ export class FitResult {
         "data.cannot",
         view.untold.map((untold) => untoldWords(words, untold)),
       ),
-      ...(view.pairs.length > 0 ? [element("h4", {}, t("data.trade"))] : []),
-      element(
-        "div",
-        { class: "pictures" },
-        ...view.pairs.map(([keys, numbers]) => new TradePlot(words, keys, numbers).root),
-      ),
-      element("h4", {}, t("data.left")),
-      ...(recordings ? this.leftOf(view, recordings) : [new ResidualPlot(words, view.points, 3).root]),
-      ...(ofTimes && pointRows.length > 0
-        ? [
-            table(
-              t(pointRows === misfits ? "data.pointsMisfit" : "data.pointsTimes"),
-              heads(["row", "measured", "computed", "studentised", "remark"]),
-              pointRows.map(point),
-            ),
-          ]
-        : []),
-      ...(view.lines.length > 0
-        ? [
-            table(
-              t("data.lines"),
-              heads(["column.dose", "column.finish", "lineEnergy", "range", "modelLine", "modelEnergy", "lineBias"]),
-              view.lines.map(line),
-            ),
-            new LinesPlot(words, view.lines, view.linePoints).root,
-            element("p", {}, t("data.whyLines")),
-          ]
-        : []),
-      ...(isPressed ? [] : list("data.causes", this.causes(view))),
       ...(isPressed
         ? [element("p", {}, t("data.pressedNotKept"))]
         : [
-            element("h4", {}, t("data.real")),
-            element("p", {}, `${t("data.realDiffers")} (${t("data.noSource")})`),
             element(
               "p",
               { class: "buttons" },
@@ -134,10 +103,54 @@ export class FitResult {
             ),
             element("p", { class: "quiet" }, t("data.keepHint")),
           ]),
+      ...(view.pairs.length > 0 ? [element("h4", {}, t("data.trade"))] : []),
+      element(
+        "div",
+        { class: "pictures" },
+        ...view.pairs.map(([keys, numbers]) => new TradePlot(words, keys, numbers).root),
+      ),
+      element("h4", {}, t("data.left")),
+      ...(recordings
+        ? this.leftOf(view, recordings)
+        : [
+            element(
+              "div",
+              { class: "pictures" },
+              new ResidualPlot(words, view.points, 3).root,
+              pointRows.length > 0 &&
+                table(
+                  t(pointRows === misfits ? "data.pointsMisfit" : "data.pointsTimes"),
+                  heads(["row", "measured", "computed", "studentised", "remark"]),
+                  pointRows.map(point),
+                ),
+            ),
+          ]),
+      ...(view.lines.length > 0
+        ? [
+            table(
+              t("data.lines"),
+              heads(["column.dose", "column.finish", "lineEnergy", "range", "modelLine", "modelEnergy", "lineBias"]),
+              view.lines.map(line),
+            ),
+            element(
+              "div",
+              { class: "pictures" },
+              new LinesPlot(words, view.lines, view.linePoints).root,
+              element("p", {}, t("data.whyLines")),
+            ),
+          ]
+        : []),
+      ...(isPressed ? [] : list("data.causes", this.causes(view))),
+      ...(isPressed
+        ? []
+        : [element("h4", {}, t("data.real")), element("p", {}, `${t("data.realDiffers")} (${t("data.noSource")})`)]),
     );
     this.root.hidden = false;
     this.say(t("data.told", { count: view.points.length, misfits: misfits.length }));
-    this.root.querySelector("h3")?.focus();
+    const heading = this.root.querySelector("h3");
+    heading?.focus({ preventScroll: true });
+    // All of what it says, not its first lines at the lower edge.
+    heading?.scrollIntoView();
   }
 
   /**

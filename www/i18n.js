@@ -20,6 +20,13 @@ const RAISED = {
   9: "\u2079",
 };
 
+/**
+ * A number with its sign, its power of ten and its unit, or what is held together already. Among words that are read from
+ * right to left the order of the bidirectional algorithm (Unicode Standard Annex 9) would turn "34.0 °C" into "C° 34.0".
+ */
+const QUANTITY =
+  /\u2066[^\u2069]*\u2069|[+\u2212]?\d+(?:[.,]\d+)*(?:\u00a0\u00d7\u00a010[⁻⁰¹²³⁴-⁹]+)?(?:[ \u00a0][°A-Za-z%µ]{1,4}(?:\/[A-Za-z]+)*(?![A-Za-z]))?/g;
+
 /** The words of one language. */
 export class Words {
   /**
@@ -30,6 +37,7 @@ export class Words {
     this.language = language;
     this.sentences = sentences;
     this.plural = new Intl.PluralRules(language);
+    this.fromRight = sentences["language.direction"] === "rtl";
     /** @type {Intl.NumberFormat | null} made with the first figure: it takes long */
     this.digits = null;
   }
@@ -57,11 +65,22 @@ export class Words {
       sentence = this.sentences[`${key}.${this.plural.select(values.count)}`] ?? sentence;
     // A missing key shows itself by its name: a test looks for them, and the page goes on.
     if (sentence === undefined) return key;
-    return sentence.replace(/\{(\w+)\}/g, (hole, name) => {
+    const filled = sentence.replace(/\{(\w+)\}/g, (hole, name) => {
       const value = values[name];
       if (value === undefined) return hole;
       return typeof value === "number" ? this.number(value, decimalsOf(value)) : value;
     });
+    return this.held(filled);
+  }
+
+  /**
+   * Words to be shown, in which each number stays before its unit: isolated, where the language is read from right to left.
+   * @param {string} text
+   * @returns {string}
+   */
+  held(text) {
+    if (!this.fromRight) return text;
+    return text.replace(QUANTITY, (found) => (found.startsWith("\u2066") ? found : `\u2066${found}\u2069`));
   }
 
   /**
@@ -79,7 +98,8 @@ export class Words {
   }
 
   /**
-   * A number with a fixed count of decimals, the language's decimal mark, a true minus sign and no grouping.
+   * A number with a fixed count of decimals, the language's decimal mark, a true minus sign and no grouping; also for a field,
+   * so that nothing unseen is in it.
    * @param {number} value
    * @param {number} decimals
    * @returns {string}

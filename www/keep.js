@@ -71,6 +71,7 @@ export class Keep {
     this.beatAt = 0;
     /** What was said already. @type {import("./shelf.js").State} */
     this.told = "kept";
+    this.shelf.forgetters.set("", () => this.letGo());
     engine.acted = () => this.act();
     window.addEventListener("pagehide", () => this.save());
     document.addEventListener("visibilitychange", () => {
@@ -196,6 +197,11 @@ export class Keep {
 
   /** Forgets everything that was kept here, of every lesson. @returns {Promise<void>} when it is gone */
   forget() {
+    return this.shelf.forget();
+  }
+
+  /** What this tab is at is not kept any more. */
+  letGo() {
     this.key = freshKey();
     this.link = null;
     this.begun = false;
@@ -203,7 +209,6 @@ export class Keep {
     this.handedIn = "";
     this.draft = null;
     this.plan = null;
-    return this.shelf.forget();
   }
 
   /** @param {string} key @returns {Kept | null} nothing where it is not there, or no longer readable */

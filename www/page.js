@@ -60,6 +60,8 @@ export class Page {
     const link = (place) => linkField(words, wholeLink(engine.link()), place, say);
     this.keep = keep;
     this.keep.warn = (key) => this.trouble.say(key);
+    this.keep.shelf.forgetters.set("page", () => this.forget());
+    this.keep.shelf.forgottenElsewhere = () => this.trouble.say("keep.forgottenElsewhere");
     this.opening = new Opening(engine, words, this.keep, this.trouble, {
       fresh: () => {
         this.desk?.plan?.write();
@@ -142,7 +144,7 @@ export class Page {
         return trace;
       },
       ledger: () => this.ledger,
-      slip: () => new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.forgotten() }),
+      slip: () => new SlipPlace(engine, words, this.keep, { say, forgotten: () => this.places.go("slip", true) }),
       retell: () => new RetellPlace(engine, words, { open: (text) => this.opening.openRun(text), say }),
     });
     /** @type {Places} */
@@ -225,14 +227,15 @@ export class Page {
     this.showLesson(false);
   }
 
-  /** After everything that was kept here was forgotten: the same lesson, untouched. */
-  forgotten() {
+  /** When everything is forgotten that was kept here: the same lesson, untouched. */
+  forget() {
+    this.opening.withdraw();
     this.engine.forget();
     this.card.hands.clear();
     this.ledger.twin.resume([]);
     this.desk?.data?.forget();
+    this.desk?.plan?.write();
     this.showLesson(false);
-    this.places.go("slip", true);
   }
 
   /**

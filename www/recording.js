@@ -329,7 +329,7 @@ export class Recording {
   shorten() {
     const { words } = this.room;
     const doses = words.t("data.shortDoses", { count: this.dosesS.length });
-    const celsius = Number.isNaN(this.celsius.value) ? "" : `, ${words.number(this.celsius.value, 1)} °C`;
+    const celsius = Number.isNaN(this.celsius.value) ? "" : words.held(`, ${words.number(this.celsius.value, 1)} °C`);
     this.short.textContent = `${doses}${celsius}`;
   }
 }

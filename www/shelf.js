@@ -7,6 +7,8 @@ import { FORGOTTEN } from "./journal.js";
 const PREFIX = "turnback.kept.";
 /** What this very tab keeps, for its own reload: its key stands under this and the part of the page. */
 const MINE = "turnback.mine";
+/** Set and taken away again, it tells the other tabs that everything is to be forgotten. */
+const FORGET = "turnback.forget";
 
 /** @typedef {"kept" | "forbidden" | "full"} State whether what was put away last is kept, or why not */
 
@@ -22,8 +24,13 @@ export class Shelf {
     this.tab = storage("sessionStorage");
     /** What was kept last is of this time, ms; 0 before anything was. */
     this.savedAt = 0;
-    /** @type {Map<string, () => void>} what a part of the page does when all is forgotten */
+    /** @type {Map<string, () => void>} what a part of the page does when all is forgotten, here or in another tab */
     this.forgetters = new Map();
+    /** Says that it was another tab. */
+    this.forgottenElsewhere = () => {};
+    window.addEventListener("storage", ({ key, newValue }) => {
+      if (key === FORGET && newValue) this.letGo(true);
+    });
     this.recover(entries);
   }
 
@@ -101,15 +108,30 @@ export class Shelf {
     }
   }
 
-  /** Forgets everything that was kept here. @returns {Promise<void>} when it is gone */
+  /** Forgets everything that was kept here, and what other tabs are at. @returns {Promise<void>} when it is gone */
   forget() {
     const at = this.stamp();
-    for (const key of this.all()) {
-      this.store?.removeItem(key);
-      this.turnOver(partOf(key));
+    for (const key of this.all()) this.store?.removeItem(key);
+    try {
+      this.store?.setItem(FORGET, String(at));
+      this.store?.removeItem(FORGET);
+    } catch {
+      // So full that there is no room for the word: other tabs go on with theirs.
     }
-    for (const forget of this.forgetters.values()) forget();
+    this.letGo(false);
     return this.journal?.forget(at) ?? Promise.resolve();
+  }
+
+  /** What this tab is at is forgotten. @param {boolean} elsewhere whether another tab wanted it */
+  letGo(elsewhere) {
+    for (const [part, forget] of this.forgetters) {
+      const mine = this.mine(part);
+      // It may have put something away after the other had cleared the shelf.
+      if (mine) this.remove(mine);
+      this.turnOver(part);
+      forget();
+    }
+    if (elsewhere) this.forgottenElsewhere();
   }
 
   /** @returns {string[]} */

@@ -17,7 +17,7 @@ export class SlipPlace {
    * @param {Engine} engine
    * @param {Words} words
    * @param {import("./keep.js").Keep} keep
-   * @param {{say: (sentence: string) => void, forgotten: () => void}} turns speaks; shows a fresh lesson after all was forgotten
+   * @param {{say: (sentence: string) => void, forgotten: () => void}} turns speaks; comes back to this place after all was forgotten
    */
   constructor(engine, words, keep, { say, forgotten }) {
     this.engine = engine;
@@ -49,9 +49,10 @@ export class SlipPlace {
           type: "button",
           id: "forget-sure",
           click: async () => {
-            await keep.forget();
+            const gone = keep.forget();
             this.sure.hidden = true;
             forgotten();
+            await gone;
             this.tell("keep.forgotten");
           },
         },

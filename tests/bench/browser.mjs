@@ -1,19 +1,22 @@
 // Times the workloads in Chromium, at full speed and with the processor slowed
-// six times. Prints one JSON object a line, for report.mjs.
+// six times: by the browser's own measure, then by the clock. Prints one JSON object a line, for report.mjs.
 //
 //   node tests/bench/browser.mjs DIRECTORY_WITH_THE_GLUE
 
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { launchChromium } from "../browser/chromium.mjs";
+import { launchChromium, slowProcessor } from "../browser/chromium.mjs";
 import { serve } from "../tools/serve.mjs";
 
 /** A measurement repeats the work for at least so many milliseconds ... */
 const LEAST_MS = 40;
 /** ... and the median of so many measurements counts. */
 const MEASUREMENTS = 9;
-/** What the DevTools protocol is asked for; what comes of it is measured. */
+/** What the DevTools protocol is asked for first; what comes of it is measured. */
 const SLOWED_TIMES = 6;
+/** Then it is asked for what makes a plain sum take so many times as long, within this part, in so many attempts. */
+const WITHIN = 0.05;
+const ATTEMPTS = 8;
 
 const [directory] = process.argv.slice(2);
 await writeFile(
@@ -32,9 +35,10 @@ try {
   });
   console.log(JSON.stringify({ machine: `Chromium ${browser.version()}` }));
   await time(page, "chromium");
-  const processor = await page.context().newCDPSession(page);
-  await processor.send("Emulation.setCPUThrottlingRate", { rate: SLOWED_TIMES });
+  await slowProcessor(page, SLOWED_TIMES);
   await time(page, "chromiumSlowed");
+  console.log(JSON.stringify({ slowing: await slowByTheClock(page) }));
+  await time(page, "chromiumSixTimes");
 } finally {
   await browser.close();
   await server.close();
@@ -54,18 +58,48 @@ async function time(page, where) {
 }
 
 /**
- * Runs in the page.
+ * Leaves the processor slowed so that it does a plain sum in six times the time.
+ * @param {import("../browser/harness.mjs").Page} page
+ * @returns {Promise<{ asked: number, first: number, last: number }>} what the browser had to be asked for, and how many times
+ *   as long the sum took with what it is asked for first, and with this
+ */
+async function slowByTheClock(page) {
+  const what = { problem: "", least: LEAST_MS, measurements: MEASUREMENTS };
+  const slowed = async (/** @type {number} */ rate) => {
+    // By turns: what else the machine does then meets both alike.
+    await slowProcessor(page, 1);
+    const { milliseconds: swift } = await page.evaluate(measure, what);
+    await slowProcessor(page, rate);
+    return (await page.evaluate(measure, what)).milliseconds / swift;
+  };
+  let asked = SLOWED_TIMES;
+  const first = await slowed(asked);
+  let last = first;
+  for (let attempt = 0; attempt < ATTEMPTS && Math.abs(last / SLOWED_TIMES - 1) > WITHIN; attempt++) {
+    // One time of what it takes is the work itself.
+    asked = 1 + ((asked - 1) * (SLOWED_TIMES - 1)) / Math.max(0.5, last - 1);
+    last = await slowed(asked);
+  }
+  return { asked, first, last };
+}
+
+/**
+ * Runs in the page; a problem without a name is a plain sum.
  * @param {{ problem: string, least: number, measurements: number }} what
  */
 function measure({ problem, least, measurements }) {
   const { workbench } = /** @type {any} */ (globalThis);
   const once = (/** @type {number} */ times) => {
     const started = performance.now();
-    workbench.work(problem, times);
+    if (problem) workbench.work(problem, times);
+    else for (let n = 1, sum = 0; n < 1e5 * times && sum >= 0; n++) sum += 1 / n;
     return performance.now() - started;
   };
   let repeats = 1;
   while (once(repeats) < least) repeats *= 2;
   const each = Array.from({ length: measurements }, () => once(repeats) / repeats).sort((one, other) => one - other);
-  return { milliseconds: each[Math.floor(measurements / 2)], ph: Array.from(workbench.ph(problem)) };
+  return {
+    milliseconds: each[Math.floor(measurements / 2)],
+    ph: problem ? Array.from(workbench.ph(problem)) : [],
+  };
 }

@@ -11,7 +11,7 @@ import { join } from "node:path";
  * @typedef {object} Measured
  * @property {string} problem
  * @property {string} who
- * @property {"peer" | "native" | "chromium" | "chromiumSlowed"} where
+ * @property {"peer" | "native" | "chromium" | "chromiumSlowed" | "chromiumSixTimes"} where
  * @property {number} milliseconds
  * @property {number | null} [rightHandSides]
  * @property {number[]} [ph]
@@ -57,7 +57,8 @@ const WHERE = {
   peer: "",
   native: ", native",
   chromium: ", Chromium",
-  chromiumSlowed: ", Chromium, processor slowed",
+  chromiumSlowed: ", Chromium, slowed six times by its own measure",
+  chromiumSixTimes: ", Chromium, slowed six times by the clock",
 };
 const number = (/** @type {number} */ value) => (value >= 100 ? value.toFixed(0) : value.toPrecision(3));
 
@@ -65,9 +66,11 @@ const number = (/** @type {number} */ value) => (value >= 100 ? value.toFixed(0)
 function table(title, problem) {
   const base = found(problem, "native").milliseconds;
   const order = Object.keys(WHERE);
+  const place = (/** @type {Measured} */ { where }) => (order.indexOf(where) + order.length - 1) % order.length;
   const rows = measured
     .filter((line) => line.problem === problem)
-    .sort((one, other) => ((order.indexOf(one.where) + 3) % 4) - ((order.indexOf(other.where) + 3) % 4))
+    // The peers last.
+    .sort((one, other) => place(one) - place(other))
     .map((line) => {
       const error = errors(line);
       return [
@@ -101,8 +104,11 @@ console.log(
 console.log(
   `Load of the machine when it began: ${lines.find((line) => "load" in line).load} (above 1 the times are worth little).`,
 );
-const slowing = found("oneBeaker", "chromiumSlowed").milliseconds / found("oneBeaker", "chromium").milliseconds;
-console.log(`"Slowed" is six times by the browser's own measure, ${slowing.toFixed(1)} times by this one.`);
+const { asked, first, last } = lines.find((line) => line.slowing).slowing;
+console.log(
+  `Slowed: asked for six times, the browser did a plain sum in ${number(first)} times the time; by the clock it came to ` +
+    `${number(last)} times when it was asked for ${number(asked)}.`,
+);
 
 table("One beaker, two zones, heat, five doses, 600 s, output each second:", "oneBeaker");
 table("One zone without film, five doses, 600 s, output each second:", "oneZone");
@@ -124,8 +130,8 @@ const goals = [
   ["Chromium's time over native, two zones", inChromium("oneBeaker"), 1.5, "at most"],
   ["Chromium's time over native, one zone", inChromium("oneZone"), 1.5, "at most"],
   ["Chromium's time over native, lesson", inChromium("lesson"), 1.5, "at most"],
-  ["slowest next dose, slowed, ms", slowest("chromiumSlowed").milliseconds, 16, "at most"],
-  ["pictures of a frame, slowed, ms (half of 1/60 s)", found("frame", "chromiumSlowed").milliseconds, 8.3, "at most"],
+  ["slowest next dose, slowed, ms", slowest("chromiumSixTimes").milliseconds, 16, "at most"],
+  ["pictures of a frame, slowed, ms (half of 1/60 s)", found("frame", "chromiumSixTimes").milliseconds, 8.3, "at most"],
   ["page usable, slowed, 10 Mbit/s, 100 ms round trip, ms", onPage("usable").milliseconds, 1000, "at most"],
   ["frames a second that 95 % reach, slowed", onPage("frames", 6).perSecondP95, 59, "at least"],
   ["script in a frame, slowed, ms (half of 1/60 s)", onPage("frames", 6).scriptMs, 8.3, "at most"],
@@ -134,7 +140,7 @@ const goals = [
   ["what the bench waits for, brotli, KB", onPage("weight").bench / 1000, 250, "at most"],
   ["its core, brotli, KB", onPage("weight").core / 1000, 150, "at most"],
   ["all that is ever loaded, brotli, KB", onPage("weight").all / 1000, 250, "at most"],
-  ["whole lesson, slowed, ms", found("lesson", "chromiumSlowed").milliseconds, 100, "at most"],
+  ["whole lesson, slowed, ms", found("lesson", "chromiumSixTimes").milliseconds, 100, "at most"],
 ];
 
 /** @param {string} what @param {number} [times] */

@@ -304,7 +304,8 @@ else
     );
     if (slope > MOST_SLOPE && field !== "coreBytes") faults.push(`${name} grows by ${percent(slope)} an hour`);
     if (above > MOST_ABOVE) faults.push(`${name} has been ${percent(above)} above its mean`);
-    if (when === "always" && outgrown > MOST_ABOVE) faults.push(`${name} has outgrown its first half by ${percent(outgrown)}`);
+    if (when === "always" && outgrown > MOST_ABOVE)
+      faults.push(`${name} has outgrown its first half by ${percent(outgrown)}`);
   }
 
 /** @param {number} part */

@@ -27,6 +27,7 @@ for (const name of [
   "ledger",
   "link",
   "our-data-times",
+  "teach",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);

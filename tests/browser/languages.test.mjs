@@ -149,9 +149,57 @@ test(
   },
 );
 
+/**
+ * What of the page's numbers is turned round: text in which a number with a unit or a sign stands on the screen in another
+ * order than it is written in. Runs in the page.
+ * @returns {{ looked: number, turned: string[], unseen: string[] }} how many were looked at; fields that hold unseen signs
+ */
+function turnedNumbers() {
+  const quantity = /([+\u2212]?)(\d+(?:[.,]\d+)*)[ \u00a0]?(°C|K|mm|cm|mL|L|mg|g|s|min|mmol|mol|kJ|%|rpm|lx|)/g;
+  const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  const seen = { looked: 0, turned: /** @type {string[]} */ ([]), unseen: /** @type {string[]} */ ([]) };
+  for (let node = words.nextNode(); node; node = words.nextNode()) {
+    const text = /** @type {Text} */ (node).data;
+    const where = (/** @type {number} */ from, /** @type {number} */ to) => {
+      range.setStart(/** @type {Node} */ (node), from);
+      range.setEnd(/** @type {Node} */ (node), to);
+      return range.getBoundingClientRect();
+    };
+    if (!node.parentElement?.checkVisibility({ visibilityProperty: true })) continue;
+    for (const { 0: whole, 1: sign, 3: unit, index } of text.matchAll(quantity)) {
+      if (!sign && !unit) continue;
+      const first = where(index, index + 1);
+      const last = where(index + whole.length - 1, index + whole.length);
+      if (first.width === 0 || Math.abs(first.bottom - last.bottom) > first.height / 2) continue;
+      seen.looked++;
+      if (first.left > last.left) seen.turned.push(`${node.parentElement.className}: ${text.slice(0, 80)}`);
+    }
+  }
+  for (const unit of document.querySelectorAll(".typed .unit:not(:empty)")) {
+    const field = unit.previousElementSibling?.getBoundingClientRect();
+    if (field && field.left > unit.getBoundingClientRect().left) seen.turned.push(`field: ${unit.textContent}`);
+  }
+  for (const field of /** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll("input, textarea")))
+    if (/[\u2066-\u2069]/.test(field.value)) seen.unseen.push(field.id);
+  return seen;
+}
+
 test("Spanish fits every screen, and so does a page that is read from right to left", needs("language"), async (t) => {
-  const { page } = await visit(t, { context: { locale: "es-ES" } });
+  const { page, seen } = await visit(t, { context: { locale: "es-ES" } });
+  let looked = 0;
   for (const direction of ["ltr", "rtl"]) {
+    if (direction === "rtl") {
+      // The same words as a language that is read from right to left, numbers and all.
+      await page.route("**/locales/es.json", (route) =>
+        route.fulfill({ json: { ...es, "language.direction": "rtl" } }),
+      );
+      for (const tag of ["en", "es"]) {
+        await page.selectOption("#language", tag);
+        await page.waitForFunction((wanted) => document.documentElement.lang === wanted, tag);
+      }
+      seen.lateRequests.splice(0);
+    }
     await page.evaluate((dir) => {
       document.documentElement.dir = dir;
     }, direction);
@@ -169,6 +217,10 @@ test("Spanish fits every screen, and so does a page that is read from right to l
       "bench",
     ]) {
       await page.click(`[data-place=${place}]`);
+      const numbers = await page.evaluate(turnedNumbers);
+      assert.deepEqual([...numbers.turned, ...numbers.unseen], [], `${place}, ${direction}`);
+      looked += numbers.looked;
+      if (direction === "ltr") assert.doesNotMatch(await page.locator("body").innerText(), /[\u2066-\u2069]/, place);
       await atEach(page, Object.values(SCREENS), async ({ width, height }) => {
         const { wide, outside } = await page.evaluate(() => ({
           wide: document.documentElement.scrollWidth,
@@ -185,6 +237,7 @@ test("Spanish fits every screen, and so does a page that is read from right to l
       });
     }
   }
+  assert.ok(looked > 100, `only ${looked} numbers were looked at`);
   // Time still runs from left to right, and the card changes sides.
   assert.equal(await page.locator(".ribbons").evaluate((ribbons) => getComputedStyle(ribbons).direction), "ltr");
   const [card, stageBox] = await Promise.all(["#card", "#stage"].map((part) => page.locator(part).boundingBox()));

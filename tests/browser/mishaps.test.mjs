@@ -24,6 +24,8 @@ import { needs, reload, visit } from "./harness.mjs";
 const IDLE_S = 0.01;
 /** How long that is watched, ms. */
 const WATCH_MS = 1200;
+/** ... and so often at most. */
+const LOOKS = 4;
 
 test("raised hands that were typed and not locked outlast a reload", async (t) => {
   const visited = await visit(t);
@@ -86,13 +88,21 @@ test("nothing is computed on hold, nor while the page is hidden, and the clock s
     t.diagnostic(`${when}: ${(100 * share).toFixed(2)} % of a processor`);
     return { share, moved: (await seconds(page)) - at };
   };
+  /** Steady work is there however often one looks; what was still under way on a busy machine, once. @param {string} when */
+  const stands = async (when) => {
+    let { share, moved } = await load(when);
+    for (let looks = 1; share > IDLE_S && looks < LOOKS; looks++) {
+      const again = await load(when);
+      [share, moved] = [again.share, moved + again.moved];
+    }
+    assert.ok(share <= IDLE_S && moved === 0, `${when} it works ${share} s a second, and goes on by ${moved} s`);
+  };
   const running = await load("running");
   assert.ok(running.share > IDLE_S && running.moved >= 1, "while it runs there is something to measure");
   await page.locator("#stage").focus();
   await page.keyboard.press("h");
   await page.waitForTimeout(600);
-  const held = await load("on hold");
-  assert.ok(held.share <= IDLE_S && held.moved === 0, `on hold it works ${held.share} s a second`);
+  await stands("on hold");
   await page.keyboard.press("h");
   // A window that Chromium shows nowhere is never hidden: the page is told so, and must stop by itself.
   const hide = (/** @type {boolean} */ hidden) =>
@@ -102,8 +112,7 @@ test("nothing is computed on hold, nor while the page is hidden, and the clock s
     }, hidden);
   await hide(true);
   await page.waitForTimeout(600);
-  const hidden = await load("hidden");
-  assert.ok(hidden.share <= IDLE_S && hidden.moved === 0, `hidden it works ${hidden.share} s a second`);
+  await stands("hidden");
   await hide(false);
   assert.ok((await load("shown again")).moved >= 1);
 });

@@ -31,7 +31,7 @@ test("capability 16: pasted times are fitted with their ranges, kept, and opened
   const estimates = await page.locator("#data-place section:last-of-type table").first().innerText();
   assert.match(estimates, /acid factor[\s\S]*carbonate[\s\S]*energy/);
   assert.match(estimates, /Palandri & Kharaka 2004/);
-  assert.equal(await page.locator(".pictures figure").count(), 3);
+  assert.equal(await page.locator(".pictures").first().locator("figure").count(), 3);
   // Three doses have a straight line each, drawn with its dose's number, and one slope in common, which is surer than theirs.
   const drawn = page.getByRole("img", { name: /^Straight lines of/ });
   assert.deepEqual((await drawn.locator("text").allTextContents()).slice(-3), ["1", "2", "3"]);

@@ -330,12 +330,16 @@ test("two tabs keep their own, the newest is offered, and everything can be forg
   await comesTo(second, "watch");
   visited.seen.lateRequests.length = 0;
   assert.match(await words(second.locator("#card .answers")), /At rest\s+blue/);
-  await second.close();
+  await page.bringToFront();
   await page.click("[data-place=slip]");
   await page.click("#forget");
   await page.click("#forget-sure");
   // It says so when the database, too, has let go of it.
   await page.locator("#slip-said", { hasText: "Forgotten" }).waitFor();
+  // The other tab lets go as well, and says why: else it would keep all of its lesson again in two seconds.
+  await second.locator("#trouble", { hasText: "forgotten in another tab" }).waitFor();
+  assert.equal(await stage(second), "brief");
+  await second.close();
   assert.equal(await kept(), 0);
   assert.equal(await stage(page), "brief");
   await again(visited);
