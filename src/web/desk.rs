@@ -6,7 +6,8 @@ use std::rc::Rc;
 use js_sys::JsString;
 use wasm_bindgen::prelude::*;
 
-use super::convert::{decimal, either, file_text, object, parsed};
+use super::convert::{decimal, either, file_text, parsed};
+use super::plain::object;
 use crate::lesson::{Lesson, RecipeText, SLIP_MAX_CHARS};
 use crate::view::{LevelView, QrView, Reply, Screen, constants};
 
