@@ -44,6 +44,24 @@ test("capability 6: the mouse unplugged, level 2 is played to its end", async (t
   await page.waitForTimeout(1200);
   assert.equal(await page.locator("#level").inputValue(), "2");
   assert.equal(await page.evaluate(() => document.activeElement?.id), "level", "the keyboard stays where it was");
+  // A trade term has its sentence, and nothing moves to make room for it.
+  const places = () =>
+    page
+      .locator("#card :is(p, button, select)")
+      .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().toJSON()));
+  await tabTo(page, "antacid", "button");
+  const before = await places();
+  await page.keyboard.press("Enter");
+  assert.deepEqual(await focused(page), {
+    name: "An antacid is a medicine that takes up acid in the stomach.",
+    type: "span",
+    value: "",
+  });
+  assert.equal(await page.locator(".term[aria-expanded=true]").innerText(), "antacid");
+  assert.deepEqual(await places(), before);
+  await page.keyboard.press("Escape");
+  assert.equal((await focused(page)).name, "antacid", "the keyboard is back at the word");
+  assert.equal(await page.locator(".term-note").count(), 0);
   await startLesson(page);
   for (let dose = 1; dose <= 3; dose++) {
     assert.equal(await stage(page), "ask");
@@ -82,8 +100,15 @@ class Listener {
         for (const child of node.childIds ?? []) live.push(String(byId.get(child)?.name?.value ?? ""));
     const said = live.join(" ").trim();
     if (said && this.heard.at(-1) !== said) this.heard.push(said);
+    // As it is read: each node before what is in it, and that before what follows.
+    /** @param {string[]} ids @returns {typeof nodes} */
+    const read = (ids) =>
+      ids.flatMap((id) => {
+        const node = byId.get(id);
+        return node ? [node, ...read(node.childIds ?? [])] : [];
+      });
     return (
-      nodes
+      read([nodes[0].nodeId])
         .filter((node) => !node.ignored)
         // What is told to be switched off is left alone.
         .filter((node) => !node.properties?.some(({ name, value }) => name === "disabled" && value.value === true))
