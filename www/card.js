@@ -4,6 +4,7 @@ import { asked, cardOf } from "./asking.js";
 import { brief } from "./brief.js";
 import { end, explain } from "./debrief.js";
 import { element } from "./element.js";
+import { gloss } from "./glossary.js";
 import { spread } from "./pages.js";
 import { answerWords, Prediction } from "./prediction.js";
 
@@ -85,6 +86,7 @@ export class Card {
     // Not for the first page: to move what stands still would lay the whole page out before it is complete.
     if (this.body.hasChildNodes()) this.body.scrollTop = 0;
     this.body.replaceChildren(...body);
+    gloss(this.words, this.engine, this.body);
     this.foot.replaceChildren(...foot);
     if (this.asking && !this.asking.form.isConnected) this.asking = null;
     // A page that is only read has nothing that could take the keyboard into its scrolling part.

@@ -42,6 +42,9 @@ function missingSentences(page) {
  */
 async function walk(page, look) {
   await look("brief");
+  await page.locator("#card .term").first().click();
+  await look("a term and its sentence");
+  await page.keyboard.press("Escape");
   await startLesson(page);
   await page.click("#card button[type=submit]");
   await look("a question left open");
@@ -147,7 +150,7 @@ function largeEnough(page) {
       ...document.querySelectorAll("button, select, summary, .chip, .option, .segments label, input[type=text]"),
     ];
     return targets
-      .filter((one) => one.getClientRects().length > 0 && !one.closest(".unseen"))
+      .filter((one) => one.getClientRects().length > 0 && !one.closest(".unseen, .term"))
       .map((one) => ({ words: one.textContent || one.id, box: one.getBoundingClientRect() }))
       .filter(({ box }) => box.height < least - 0.5 || box.width < least - 0.5)
       .map(({ words, box }) => `${words}: ${box.width} x ${box.height}`);

@@ -12,6 +12,14 @@ import { PAGE_ROOT, screenshot, visit } from "./harness.mjs";
 /** @typedef {{level: number, expected: number, shows: string[], moments: {choices: {key: string, choices: {key: string, idea: string | null}[]}[]}[]}} LevelView */
 
 const LEVELS = [1, 2, 3, 4, 5];
+/** The terms that the brief of each level has sentences for. */
+const IN_THE_BRIEF = [
+  ["indicator"],
+  ["acid", "base", "antacid"],
+  ["limiting reactant", "end point", "moles", "acid", "indicator"],
+  ["indicator"],
+  ["ph", "base", "indicator"],
+];
 /** Most words of a sentence for grades 6 to 8. */
 const MOST_WORDS = 15;
 
@@ -91,6 +99,7 @@ test("what students read at levels 1 and 2, and on every card, asks for no more 
     "level 2": /^level\.2\.(lead|why|end|.*because)/,
     questions: /^level\.[12]\.\w+$/,
     cards: /^(before|brief|ask|watch|see|why|end)\./,
+    terms: /^term\.\w+$/,
     "follow-up": /followUp$/,
   };
   for (const [kind, keys] of Object.entries(kinds)) {
@@ -135,6 +144,9 @@ test("a run has the same check code at every level, whatever is asked and answer
     await page.getByRole("button", { name: "Use this recipe" }).click();
     await choose(page, level);
     assert.equal(await page.inputValue("#level"), String(level), "the level stays with the lesson");
+    const terms = async () => (await page.locator("#card .term").allInnerTexts()).map((term) => term.toLowerCase());
+    // No sentence of the glossary answers what this level is still to ask.
+    assert.deepEqual(await terms(), IN_THE_BRIEF[level - 1]);
     await startLesson(page);
     await answerCard(page, { ...ANSWERS, "2.whatIndicator": "makesReact" });
     await toRest(page);
@@ -146,12 +158,16 @@ test("a run has the same check code at every level, whatever is asked and answer
     await goOn(page);
     await comesTo(page, "end");
     const forward = page.locator("#card .card-foot button.primary");
+    /** @type {string[]} */
+    const explained = [];
     while ((await page.locator("#card .code").count()) === 0) {
+      explained.push(...(await terms()));
       if ((await page.locator("fieldset.question").count()) > 0)
         await page.locator("fieldset.question input[type=radio]").first().check();
       await forward.click();
     }
     codes.push(await page.locator("#card .code").innerText());
+    if (level === 1) assert.ok(explained.includes("suspension"), `at the end: ${explained}`);
     await screenshot(page, `level-${level}-end`);
   }
   assert.match(codes[0], /^[0-9A-Z]{4}-[0-9A-Z]{4}$/);

@@ -139,6 +139,19 @@ test(`no sentence that a pupil reads has more than ${MOST_WORDS} words`, () => {
   }
 });
 
+test("each term of the glossary stands in what pupils are told", () => {
+  for (const [tag, { sentences }] of all) {
+    const told = Object.keys(sentences)
+      .filter((key) => /^(brief|see|why|explain|end|whatIf|level|misconception)\./.test(key))
+      .map((key) => sentences[key])
+      .join(" ");
+    const terms = Object.keys(sentences).filter((key) => /^term\.\w+\.forms$/.test(key));
+    assert.ok(terms.length > 10, tag);
+    const unread = terms.filter((key) => !new RegExp(`(?<!\\p{L})(${sentences[key]})(?!\\p{L})`, "iu").test(told));
+    assert.deepEqual(unread, [], tag);
+  }
+});
+
 test("the page asks for no key that has no sentence, and no sentence is never asked for", async () => {
   const text = await source();
   const keys = Object.keys(english.sentences);
