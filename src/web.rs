@@ -10,7 +10,6 @@
 mod convert;
 mod desk;
 mod measured;
-mod plain;
 
 use std::cell::{RefCell, RefMut};
 use std::rc::Rc;
@@ -20,9 +19,8 @@ use wasm_bindgen::prelude::*;
 
 use crate::lesson::BeakerText;
 use crate::view::{LevelSight, Look, MarksVersion, Screen, arrhenius};
-use convert::{beakers_at, csv_of, decimal, guess_text, pour_text};
+use convert::{beakers_at, csv_of, decimal, guess_text, object, pour_text};
 use desk::Desk;
-use plain::object;
 
 /// A lesson and everything that is shown of it.
 #[wasm_bindgen]

@@ -2,12 +2,19 @@
 
 use js_sys::{Array, JSON, JsString, Number, Reflect};
 use serde::Serialize;
+use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::{JsCast, JsValue};
 
-use super::plain::object;
 use crate::lesson::{FILE_MAX_CHARS, GuessText, Tree};
 use crate::record::{Cells, Column, Dialect, to_csv};
 use crate::session::PourText;
+
+/// A view's value as a plain object.
+pub(super) fn object<T: Serialize>(value: &T) -> JsValue {
+    let plain = Serializer::new().serialize_maps_as_objects(true).serialize_missing_as_null(true);
+    // Only a map with keys that are no text could fail, and no view has one.
+    value.serialize(&plain).unwrap_or(JsValue::NULL)
+}
 
 /// What was asked for, or why there is none.
 pub(super) fn either<T: Serialize, E: Serialize>(result: &Result<T, E>) -> JsValue {

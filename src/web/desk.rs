@@ -6,8 +6,7 @@ use std::rc::Rc;
 use js_sys::JsString;
 use wasm_bindgen::prelude::*;
 
-use super::convert::{decimal, either, file_text, parsed};
-use super::plain::object;
+use super::convert::{decimal, either, file_text, object, parsed};
 use crate::lesson::{Lesson, RecipeText, SLIP_MAX_CHARS};
 use crate::view::{LevelView, QrView, Reply, Screen, constants};
 

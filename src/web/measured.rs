@@ -3,9 +3,8 @@
 use js_sys::{Array, Float64Array};
 use wasm_bindgen::prelude::*;
 
-use super::convert::{decimal, either};
+use super::convert::{decimal, either, object};
 use super::desk::Desk;
-use super::plain::object;
 use crate::measure::{Row, pasted};
 use crate::view::{Laying, Placed};
 

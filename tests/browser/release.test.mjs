@@ -217,6 +217,7 @@ test("the notices name every package that is inside, with a text for each", asyn
     "qrcodegen",
     "wasm-bindgen",
     "js-sys",
+    "serde-wasm-bindgen",
     "Rust's standard library",
   ])
     assert.match(text, new RegExp(`^${name} .*\\d`, "m"), name);
