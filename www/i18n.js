@@ -21,11 +21,12 @@ const RAISED = {
 };
 
 /**
- * A number with its sign, its power of ten and its unit, or what is held together already. Among words that are read from
- * right to left the order of the bidirectional algorithm (Unicode Standard Annex 9) would turn "34.0 °C" into "C° 34.0".
+ * A number with a sign, a power of ten or a unit, or what is held together already. Among words that are read from right to
+ * left the order of the bidirectional algorithm (Unicode Standard Annex 9) would turn "34.0 °C" into "C° 34.0". A number alone
+ * goes on from what stands before it, as in "pH 7".
  */
 const QUANTITY =
-  /\u2066[^\u2069]*\u2069|[+\u2212]?\d+(?:[.,]\d+)*(?:\u00a0\u00d7\u00a010[⁻⁰¹²³⁴-⁹]+)?(?:[ \u00a0][°A-Za-z%µ]{1,4}(?:\/[A-Za-z]+)*(?![A-Za-z]))?/g;
+  /\u2066[^\u2069]*\u2069|([+\u2212]?)\d+(?:[.,]\d+)*((?:\u00a0\u00d7\u00a010[⁻⁰¹²³⁴-⁹]+)?(?:[ \u00a0][°A-Za-z%µ]{1,4}(?:\/[A-Za-z]+)*(?![A-Za-z]))?)/g;
 
 /** The words of one language. */
 export class Words {
@@ -80,7 +81,7 @@ export class Words {
    */
   held(text) {
     if (!this.fromRight) return text;
-    return text.replace(QUANTITY, (found) => (found.startsWith("\u2066") ? found : `\u2066${found}\u2069`));
+    return text.replace(QUANTITY, (found, sign, rest) => (sign || rest ? `\u2066${found}\u2069` : found));
   }
 
   /**

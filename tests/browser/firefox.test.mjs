@@ -28,6 +28,13 @@ for (const name of [
   "link",
   "our-data-times",
   "teach",
+  "levels",
+  "peeking",
+  "policy",
+  "recordings",
+  "overlaid",
+  "spoken",
+  "flash",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);

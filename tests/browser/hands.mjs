@@ -90,6 +90,20 @@ async function tabToType(page, type) {
   }
 }
 
+/**
+ * Types a value in place of what stands in a field, and ends it with Enter. Firefox does not count what the driver fills in as
+ * a change, so that nothing would follow on Enter.
+ * @param {Page} page
+ * @param {string} field
+ * @param {string} words
+ */
+export async function enter(page, field, words) {
+  await page.focus(field);
+  await page.keyboard.press("Control+A");
+  await page.keyboard.type(words);
+  await page.keyboard.press("Enter");
+}
+
 /** Press a button, found with Tab. @param {Page} page @param {string} name */
 export async function press(page, name) {
   await tabTo(page, name, "button");

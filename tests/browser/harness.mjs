@@ -216,6 +216,8 @@ export async function colourfulness(page, part) {
   if (!clip) throw new Error("this part is not on the screen");
   const png = (await page.screenshot({ clip })).toString("base64");
   const decoder = await workroom();
+  // A page behind another has no frames in Firefox.
+  if (BROWSER === "firefox") await page.bringToFront();
   return decoder.evaluate(async (encoded) => {
     const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
     const context = /** @type {OffscreenCanvasRenderingContext2D} */ (

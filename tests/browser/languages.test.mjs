@@ -155,7 +155,7 @@ test(
  * @returns {{ looked: number, turned: string[], unseen: string[] }} how many were looked at; fields that hold unseen signs
  */
 function turnedNumbers() {
-  const quantity = /([+\u2212]?)(\d+(?:[.,]\d+)*)[ \u00a0]?(°C|K|mm|cm|mL|L|mg|g|s|min|mmol|mol|kJ|%|rpm|lx|)/g;
+  const quantity = /(pH |[+\u2212]?)(\d+(?:[.,]\d+)*)[ \u00a0]?(°C|K|mm|cm|mL|L|mg|g|s|min|mmol|mol|kJ|%|rpm|lx|)/g;
   const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   const range = document.createRange();
   const seen = { looked: 0, turned: /** @type {string[]} */ ([]), unseen: /** @type {string[]} */ ([]) };
@@ -233,6 +233,14 @@ test("Spanish fits every screen, and so does a page that is read from right to l
         }));
         const where = `${place}, ${direction}, ${width} x ${height}`;
         assert.ok(wide <= width, `${where}: ${wide} px wide: ${outside.slice(-3).join("; ")}`);
+        if (place === "bench" && width > 1000) {
+          const bar = await page.locator("#hold").boundingBox();
+          assert.ok(bar && bar.y + bar.height <= height, `${where}: the clock is held at ${bar?.y} px`);
+          const [caution, foot] = await Promise.all(
+            ["#card .caution", "#card .card-foot"].map((part) => page.locator(part).first().boundingBox()),
+          );
+          assert.ok(caution && foot && caution.y + caution.height <= foot.y + 0.5, `${where}: the caution is whole`);
+        }
         if (place === "bench") await screenshot(page, `es-${direction}-${width}x${height}`);
       });
     }

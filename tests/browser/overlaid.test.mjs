@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
-import { playDose, press, startLesson } from "./hands.mjs";
+import { enter, playDose, press, startLesson } from "./hands.mjs";
 import { colourfulness, SCREENS, saved, screenshot, visit } from "./harness.mjs";
 import { core, file, recorded } from "./recorded.mjs";
 
@@ -22,14 +22,16 @@ async function measured(t, { level = 5, lay = true, visit: how = {} } = {}) {
   await page.locator("[data-place=data]").press("Enter");
   await page.setInputFiles("#data-file", [file("room-12.csv", await recorded(21, DOSES, 360, LAG_S))]);
   await page.locator("#data-0-celsius").fill("21");
-  await page.fill("#data-lag", String(LAG_S));
   if (lay) {
-    await page.locator("#data-lag").press("Enter");
+    await enter(page, "#data-lag", String(LAG_S));
     await page
       .locator(".recording")
       .getByText(/root mean square|media cuadrática/)
       .waitFor();
-  } else await page.fill("#data-0-celsius", "");
+  } else {
+    await page.fill("#data-lag", String(LAG_S));
+    await page.fill("#data-0-celsius", "");
+  }
   await page.locator("[data-place=bench]").press("Enter");
   return page;
 }
@@ -111,8 +113,7 @@ test("where the recording cannot stand over the run, the Trace says why", async 
   await page.locator("[data-place=bench]").press("Enter");
   assert.match(await why(), /not laid beside the model yet/);
   await page.locator("[data-place=data]").press("Enter");
-  await page.fill("#data-0-celsius", "21");
-  await page.locator("#data-0-celsius").press("Enter");
+  await enter(page, "#data-0-celsius", "21");
   assert.match(await why(), /comes with the first dose/);
   await page.locator("[data-place=bench]").press("Enter");
   // Another level is the same lesson in the beakers; other beakers are not.

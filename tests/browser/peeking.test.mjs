@@ -154,6 +154,7 @@ test("capability 1: a locked guess can't be changed, and its flag stays pinned o
 test("capability 5: speed and holds change no time that is measured", async (t) => {
   /** @param {Page} page @param {boolean} hurried */
   const times = async (page, hurried) => {
+    await page.bringToFront();
     await startLesson(page);
     if (hurried) await page.check("input[name=speed][value='16']");
     await answerCard(page, ANSWERS);
