@@ -8,7 +8,7 @@ import { after } from "node:test";
 import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
-import { BROWSER, launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
+import { BROWSER, launchChromium, PAGE_ROOT, SCREENS, slowProcessor } from "./chromium.mjs";
 import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
 import { watch } from "./watch.mjs";
 
@@ -30,6 +30,12 @@ const PRINTS = join(HERE, "../../target/prints");
 export function needs(power) {
   return { skip: BROWSER === "firefox" ? LACKING[power] : false };
 }
+
+/**
+ * So many times the page's processor is slowed, in Chromium: `TURNBACK_SLOWED=6 node tests/browser/run.mjs NAME` finds a test
+ * that asks before the page can have answered, which else fails one time in a hundred, on a busy machine.
+ */
+const SLOWED = BROWSER === "chromium" ? Number(process.env.TURNBACK_SLOWED ?? 1) : 1;
 
 /** @type {Promise<Browser> | undefined} */
 let running;
@@ -115,6 +121,7 @@ export async function visit(t, options = {}) {
     const others = seen.workerRequests.filter((address) => !kept.includes(address));
     if (others.length > 0) throw new Error(`the worker fetched what it doesn't keep:\n  ${others.join("\n  ")}`);
   });
+  if (SLOWED > 1) await slowProcessor(page, SLOWED);
   await beforeLoad?.(page);
   await (starts ? open(page, here + path) : page.goto(here + path, { waitUntil: "networkidle" }));
   if (core)

@@ -68,6 +68,8 @@ test("capability 17: the recording stands over the run's chart of pH, in its tab
   );
   await screenshot(page, "trace-recorded", { fullPage: true });
   await chart(page).locator("summary").click();
+  // The browser says that it has opened only after the click is over.
+  await chart(page).locator("tbody tr").first().waitFor();
   const heads = await chart(page).locator("thead th").allInnerTexts();
   assert.deepEqual(heads.slice(-2), ["pH: recorded", "pH: model, lagging"]);
   const table = await chart(page)
