@@ -4,6 +4,10 @@
 //   node tests/browser/run.mjs                      over the last build
 //   node tests/browser/run.mjs NAME ...             only these files, in Chromium
 //   node tests/browser/run.mjs --firefox NAME ...   only these files, in Firefox, with all their tests
+//
+// A file that failed is run once more when the others are over. If it then passes, the run passes and says so at its end: on
+// a machine as busy as three browsers make it, a test that asks too soon fails one time in a hundred, and is to be mended
+// (TURNBACK_SLOWED in harness.mjs finds it). What is broken fails twice.
 
 import { spawn } from "node:child_process";
 import { readdir } from "node:fs/promises";
@@ -37,6 +41,8 @@ const IN_FIREFOX = [
   // same-bits
   "firefox, from event to event",
 ];
+/** More files than this do not fail by chance: none of them is run again. */
+const MOST_AGAIN = 3;
 /** What takes longest begins first, so that nobody waits for it at the end. */
 const LONGEST = ["firefox", "mishaps", "trace", "record", "lesson", "access", "everyone", "sheets", "levels", "link"];
 
@@ -72,6 +78,11 @@ function done(job) {
   );
 }
 
+/** @param {Done} end @param {string} [which] */
+function tell({ job, ok, seconds, told }, which = "") {
+  console.log(`\n--- ${job.name} in ${job.browser}${which}: ${seconds} s${ok ? "" : ", FAILED"}\n${told}`);
+}
+
 const all = (await readdir(HERE))
   .filter((name) => name.endsWith(".test.mjs"))
   .map((name) => name.replace(".test.mjs", ""));
@@ -95,16 +106,27 @@ const ended = [];
 await Promise.all(
   Array.from({ length: AT_A_TIME }, async () => {
     for (let job = jobs.shift(); job; job = jobs.shift()) {
-      const { name, browser } = job;
       const end = await done(job);
       ended.push(end);
-      console.log(`\n--- ${name} in ${browser}: ${end.seconds} s${end.ok ? "" : ", FAILED"}\n${end.told}`);
+      tell(end);
     }
   }),
 );
 const failed = ended.filter(({ ok }) => !ok);
+/** @type {Done[]} those that passed when they were run alone */
+const late = [];
+if (failed.length <= MOST_AGAIN)
+  for (const before of failed) {
+    const end = await done(before.job);
+    tell(end, " again");
+    if (end.ok) late.push(before);
+    ended.splice(ended.indexOf(before), 1, end);
+  }
 const passed = ended.reduce((sum, end) => sum + end.passed, 0);
 console.log(`\n${passed} browser tests passed in ${Math.round((performance.now() - begin) / 1000)} s.`);
-for (const { job } of failed) console.log(`Something failed in ${job.name} in ${job.browser}: look above.`);
+for (const { job } of late)
+  console.log(`In ${job.name} in ${job.browser} something failed at first and passed alone: look above, and mend it.`);
+const broken = ended.filter(({ ok }) => !ok);
+for (const { job } of broken) console.log(`Something failed in ${job.name} in ${job.browser}: look above.`);
 // A run in which nothing was run must not pass for a good one.
-process.exitCode = failed.length > 0 || ended.length === 0 ? 1 : 0;
+process.exitCode = broken.length > 0 || ended.length === 0 ? 1 : 0;
