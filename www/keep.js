@@ -1,6 +1,7 @@
 // What this device keeps of a lesson: its record as it grows, under a key of this tab's own. No name is in it but one that was
 // typed.
 
+import { atLeisure } from "./breath.js";
 import { typeAgain, typedIn } from "./carry.js";
 import { freshKey, Shelf } from "./shelf.js";
 
@@ -18,6 +19,8 @@ const NOTHING = {
 };
 /** While the clock runs, its time is kept this often, ms. */
 const BEAT_MS = 2000;
+/** So long after at the latest: in a frame of its own it would be one picture less on a slow machine, ms. */
+const LATEST_MS = 300;
 
 /**
  * @typedef {object} Kept
@@ -92,7 +95,7 @@ export class Keep {
   beat(nowMs) {
     if (nowMs - this.beatAt < BEAT_MS) return;
     this.beatAt = nowMs;
-    this.save();
+    atLeisure(() => this.save(), LATEST_MS);
   }
 
   /** Keeps everything as it is now. */
