@@ -4,7 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { stage } from "./hands.mjs";
-import { atEach, needs, SCREENS, screenshot, visit } from "./harness.mjs";
+import { atEach, needs, open, SCREENS, screenshot, visit } from "./harness.mjs";
+import { still } from "./waits.mjs";
 import { readWords } from "./words.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -90,8 +91,7 @@ test("the choice is kept on this device, before the address and the browser", as
   const { page, seen, origin } = await visit(t);
   await page.selectOption("#language", "es");
   await page.waitForFunction(() => document.documentElement.lang === "es");
-  await page.goto(`${origin}/?lang=en`);
-  await page.waitForSelector("#card-heading:not(:empty)");
+  await open(page, `${origin}/?lang=en`);
   assert.equal(await spoken(page), "es");
   seen.lateRequests.splice(0);
 });
@@ -217,6 +217,7 @@ test("Spanish fits every screen, and so does a page that is read from right to l
       "bench",
     ]) {
       await page.click(`[data-place=${place}]`);
+      await still(page);
       const numbers = await page.evaluate(turnedNumbers);
       assert.deepEqual([...numbers.turned, ...numbers.unseen], [], `${place}, ${direction}`);
       looked += numbers.looked;
