@@ -20,7 +20,7 @@ import {
   toRest,
   toSummary,
 } from "./hands.mjs";
-import { atEach, needs, PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
+import { atEach, PAGE_ROOT, SCREENS, visit } from "./harness.mjs";
 import { LIMIT_MS, PATIENCE_MS, runsTo, soon, still } from "./waits.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
@@ -347,73 +347,64 @@ test("capability 5: hold stops the clock and the work, carry on goes on where it
   await soon(async () => assert.notEqual(await page.locator(".controls .time").innerText(), words));
 });
 
-test(
-  "with reduced motion the card lifts at once and the pictures change at most once a second",
-  needs("reducedMotion"),
-  async (t) => {
-    const { page } = await visit(t, { context: { reducedMotion: "reduce" } });
-    await startLesson(page);
-    assert.equal(
-      await page.evaluate(
-        () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).transitionDuration,
-      ),
-      "0s",
-    );
-    await page.evaluate(() => {
-      const counted = /** @type {any} */ (globalThis);
-      counted.painted = 0;
-      const put = CanvasRenderingContext2D.prototype.putImageData;
-      CanvasRenderingContext2D.prototype.putImageData = function (/** @type {any[]} */ ...given) {
-        if (this.canvas.closest(".glass")) counted.painted++;
-        return /** @type {any} */ (put).apply(this, given);
-      };
-    });
-    await answerCard(page, ANSWERS);
-    assert.equal(
-      await page.evaluate(
-        () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).visibility,
-      ),
-      "hidden",
-    );
-    const look = () =>
-      page.evaluate(() => ({ at: performance.now(), painted: /** @type {any} */ (globalThis).painted }));
-    const before = await look();
-    await page.waitForTimeout(4000);
-    await soon(async () => assert.ok((await look()).painted - before.painted >= 6, "they do change"));
-    const after = await look();
-    const [painted, seconds] = [after.painted - before.painted, (after.at - before.at) / 1000];
-    t.diagnostic(`${painted} pictures of three beakers in ${seconds.toFixed(1)} s`);
-    assert.ok(painted <= 3 * (seconds + 1), `${painted} pictures in ${seconds} s`);
-  },
-);
+test("with reduced motion the card lifts at once and the pictures change at most once a second", async (t) => {
+  const { page } = await visit(t, { context: { reducedMotion: "reduce" } });
+  await startLesson(page);
+  assert.equal(
+    await page.evaluate(
+      () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).transitionDuration,
+    ),
+    "0s",
+  );
+  await page.evaluate(() => {
+    const counted = /** @type {any} */ (globalThis);
+    counted.painted = 0;
+    const put = CanvasRenderingContext2D.prototype.putImageData;
+    CanvasRenderingContext2D.prototype.putImageData = function (/** @type {any[]} */ ...given) {
+      if (this.canvas.closest(".glass")) counted.painted++;
+      return /** @type {any} */ (put).apply(this, given);
+    };
+  });
+  await answerCard(page, ANSWERS);
+  assert.equal(
+    await page.evaluate(
+      () => getComputedStyle(/** @type {Element} */ (document.querySelector(".cover-sheet"))).visibility,
+    ),
+    "hidden",
+  );
+  const look = () => page.evaluate(() => ({ at: performance.now(), painted: /** @type {any} */ (globalThis).painted }));
+  const before = await look();
+  await page.waitForTimeout(4000);
+  await soon(async () => assert.ok((await look()).painted - before.painted >= 6, "they do change"));
+  const after = await look();
+  const [painted, seconds] = [after.painted - before.painted, (after.at - before.at) / 1000];
+  t.diagnostic(`${painted} pictures of three beakers in ${seconds.toFixed(1)} s`);
+  assert.ok(painted <= 3 * (seconds + 1), `${painted} pictures in ${seconds} s`);
+});
 
-test(
-  "forced colours leave every word, the chosen chip and the beakers to be seen",
-  needs("forcedColours"),
-  async (t) => {
-    const { page } = await visit(t, { screen: LOW_LAPTOP, context: { forcedColors: "active" } });
-    await startLesson(page);
-    await page.check("#card input[value=red]");
-    assert.deepEqual(await barriers(page), []);
-    const outline = await page
-      .locator(".chip:has(input:checked)")
-      .evaluate((chip) => getComputedStyle(chip).outlineStyle);
-    assert.equal(outline, "solid");
-    // What is chosen has another ground than what isn't.
-    for (const [chosen, other] of [
-      [".chip:has(input:checked) .letter", ".chip:not(:has(input:checked)) .letter"],
-      [".segments input:checked + span", ".segments input:not(:checked) + span"],
-      [".masthead button[aria-current]", ".masthead button:not([aria-current])"],
-    ]) {
-      const ground = (/** @type {string} */ selector) =>
-        page
-          .locator(selector)
-          .first()
-          .evaluate((one) => getComputedStyle(one).backgroundColor);
-      assert.notEqual(await ground(chosen), await ground(other), chosen);
-    }
-  },
-);
+test("forced colours leave every word, the chosen chip and the beakers to be seen", async (t) => {
+  const { page } = await visit(t, { screen: LOW_LAPTOP, context: { forcedColors: "active" } });
+  await startLesson(page);
+  await page.check("#card input[value=red]");
+  assert.deepEqual(await barriers(page), []);
+  const outline = await page
+    .locator(".chip:has(input:checked)")
+    .evaluate((chip) => getComputedStyle(chip).outlineStyle);
+  assert.equal(outline, "solid");
+  // What is chosen has another ground than what isn't.
+  for (const [chosen, other] of [
+    [".chip:has(input:checked) .letter", ".chip:not(:has(input:checked)) .letter"],
+    [".segments input:checked + span", ".segments input:not(:checked) + span"],
+    [".masthead button[aria-current]", ".masthead button:not([aria-current])"],
+  ]) {
+    const ground = (/** @type {string} */ selector) =>
+      page
+        .locator(selector)
+        .first()
+        .evaluate((one) => getComputedStyle(one).backgroundColor);
+    assert.notEqual(await ground(chosen), await ground(other), chosen);
+  }
+});
 
 test("the words that stand in the page before scripts run are the words of the language file", async () => {
   const page = await readFile(join(PAGE_ROOT, "index.html"), "utf8");

@@ -1,68 +1,130 @@
 // A second engine: the system's Firefox, driven as Chromium is.
 
-import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
+import { mkdtemp, readdir, readFile, readlink, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { firefox } from "playwright-core";
+import { SCREENS } from "./chromium.mjs";
 
 /** What Firefox cannot do for a test, and why. Each test that needs it names it (`needs` in harness.mjs). */
 export const LACKING = {
   accessibilityTree: "what a screen reader is told is asked over Chromium's own protocol",
   clipboard: "Firefox lets no test grant the reading of the clipboard",
-  contrast: "Firefox 140 cannot be told over WebDriver BiDi that more contrast is wished",
-  forcedColours: "Firefox 140 cannot be told over WebDriver BiDi to force colours",
-  greyscale: "the eye that sees no colours is Chromium's own protocol",
-  language: "Firefox 140 cannot be told over WebDriver BiDi which language one of its pages speaks",
-  killing: "a device whose browser is killed, stopped or made to crash is Chromium's",
+  crashing: "a tab is made to crash over Chromium's own protocol",
   manifest: "how a browser reads what it may install is asked over Chromium's own protocol",
   noScripts: "Firefox cannot be told over WebDriver BiDi to run no scripts",
   paper: "how pages break on paper is checked in what Chromium prints",
-  reducedMotion: "Firefox 140 cannot be told over WebDriver BiDi that less motion is wished",
   slowing: "a slow processor is Chromium's own protocol",
-  touch: "Firefox cannot be told over WebDriver BiDi to be a phone",
+  touch: "the driver has no fingers in Firefox",
   work: "how much a page works is told over Chromium's own protocol",
   workersRequests: "Firefox tells nobody over WebDriver BiDi what a page's worker asks for",
 };
 
-/** @type {string} where Firefox saves */
-let downloads;
+/** The system's Firefox, in the driver's words. */
+const ELDERFOX = {
+  channel: "moz-firefox",
+  executablePath: fileURLToPath(new URL("elderfox.mjs", import.meta.url)),
+};
+/** Nothing but the page: no look-ups of its maker's servers. */
+const ALONE = {
+  "app.update.enabled": false,
+  "browser.region.network.url": "",
+  "network.captive-portal-service.enabled": false,
+  "network.connectivity-service.enabled": false,
+};
 
-/** The system's Firefox, without a window and with a profile of its own. @returns {Promise<import("playwright-core").Browser>} */
-export async function launchFirefox() {
-  downloads = await mkdtemp(join(tmpdir(), "turnback-downloads-"));
+/** @typedef {Record<string, string | number>} Settings Firefox's own, by name */
+
+/** @type {WeakMap<import("playwright-core").Browser, string>} where a Firefox saves */
+const downloads = new WeakMap();
+
+/**
+ * What Firefox must be set to where a person or a machine has wishes, since it cannot be told over WebDriver BiDi: unlike what
+ * the driver is told, it holds for a whole browser.
+ * @param {import("playwright-core").BrowserContextOptions} wishes
+ * @returns {Settings}
+ */
+export function settingsFor({ locale, reducedMotion, forcedColors, contrast, hasTouch }) {
+  return {
+    ...(locale && { "intl.accept_languages": locale }),
+    ...(reducedMotion === "reduce" && { "ui.prefersReducedMotion": 1 }),
+    ...(forcedColors === "active" && { "browser.display.document_color_use": 2 }),
+    ...(contrast === "more" && { "ui.useAccessibilityTheme": 1 }),
+    ...(hasTouch && { "ui.primaryPointerCapabilities": 1, "ui.allPointerCapabilities": 1 }),
+  };
+}
+
+/**
+ * The system's Firefox, without a window and with a profile of its own.
+ * @param {Settings} [settings]
+ * @returns {Promise<import("playwright-core").Browser>}
+ */
+export async function launchFirefox(settings = {}) {
+  const saved = await mkdtemp(join(tmpdir(), "turnback-downloads-"));
   const browser = await firefox.launch({
-    channel: "moz-firefox",
-    executablePath: fileURLToPath(new URL("elderfox.mjs", import.meta.url)),
+    ...ELDERFOX,
     firefoxUserPrefs: {
-      // Nothing but the page: no look-ups of its maker's servers.
-      "app.update.enabled": false,
-      "browser.region.network.url": "",
-      "network.captive-portal-service.enabled": false,
-      "network.connectivity-service.enabled": false,
+      ...ALONE,
       // Firefox 140 tells nobody over WebDriver BiDi what it saves.
       "browser.download.folderList": 2,
-      "browser.download.dir": downloads,
+      "browser.download.dir": saved,
       "browser.download.useDownloadDir": true,
       "browser.download.always_ask_before_handling_new_types": false,
       // Its list of downloads would open and take the next key.
       "browser.download.alwaysOpenPanel": false,
+      ...settings,
     },
   });
-  browser.on("disconnected", () => rm(downloads, { recursive: true, force: true }));
+  downloads.set(browser, saved);
+  browser.on("disconnected", () => rm(saved, { recursive: true, force: true }));
   return browser;
 }
 
-/** The file that Firefox saves next, once it is whole. @returns {Promise<{ name: string, bytes: Buffer }>} */
-export async function savedByFirefox() {
+/**
+ * A Firefox that keeps its profile, as a device does, and can be killed as by the loss of power.
+ * @param {string} profile a directory
+ * @returns {ReturnType<typeof import("./chromium.mjs").launchDevice>}
+ */
+export async function launchFoxDevice(profile) {
+  const context = await firefox.launchPersistentContext(profile, {
+    ...ELDERFOX,
+    firefoxUserPrefs: ALONE,
+    viewport: SCREENS.laptop,
+  });
+  const gone = new Promise((done) => context.once("close", done));
+  // Firefox locks its profile with its process; the driver has given it a group of its own.
+  const [, running] = (await readlink(join(profile, "lock"))).split("+");
+  const [, group] = /\) \S \d+ (\d+) /.exec(await readFile(`/proc/${running}/stat`, "utf8")) ?? [];
+  const signal = (/** @type {NodeJS.Signals} */ sent) => {
+    process.kill(-Number(group), sent);
+  };
+  return {
+    page: context.pages()[0],
+    signal,
+    kill: async () => {
+      signal("SIGKILL");
+      await gone;
+    },
+  };
+}
+
+/**
+ * The file that a page's Firefox saves next, once it is whole.
+ * @param {import("playwright-core").Page} page
+ * @returns {Promise<{ name: string, bytes: Buffer }>}
+ */
+export async function savedByFirefox(page) {
+  const browser = /** @type {import("playwright-core").Browser} */ (page.context().browser());
+  const saved = /** @type {string} */ (downloads.get(browser));
   for (let tries = 0; tries < 1000; tries++) {
-    const names = await readdir(downloads);
+    const names = await readdir(saved);
     const [name] = names;
     // While it is written there is a second file beside it.
     if (names.length === 1 && !name.endsWith(".part")) {
-      const bytes = await readFile(join(downloads, name));
+      const bytes = await readFile(join(saved, name));
       if (bytes.length > 0) {
-        await rm(join(downloads, name));
+        await rm(join(saved, name));
         return { name, bytes };
       }
     }

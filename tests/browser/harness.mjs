@@ -9,7 +9,7 @@ import { fileURLToPath } from "node:url";
 import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { BROWSER, launchChromium, PAGE_ROOT, SCREENS, slowProcessor } from "./chromium.mjs";
-import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
+import { LACKING, launchFirefox, savedByFirefox, settingsFor } from "./firefox.mjs";
 import { settled } from "./waits.mjs";
 import { watch } from "./watch.mjs";
 
@@ -40,6 +40,8 @@ const SLOWED = BROWSER === "chromium" ? Number(process.env.TURNBACK_SLOWED ?? 1)
 
 /** @type {Promise<Browser> | undefined} */
 let running;
+/** @type {{ settings: string, running: Promise<Browser> } | undefined} a second Firefox, set to what was wished last */
+let wished;
 /** @type {Promise<{ origin: string, close: () => Promise<void> }> | undefined} */
 let serverRunning;
 /** @type {Promise<Page> | undefined} */
@@ -69,14 +71,37 @@ export function browser() {
   return running;
 }
 
-/** An empty page, where a picture is decoded and measured: the tested page may load nothing more. @returns {Promise<Page>} */
-export function workroom() {
+/**
+ * The browser for who has wishes: Firefox is started anew for other wishes, and the one before is then closed.
+ * @param {import("playwright-core").BrowserContextOptions} wishes
+ * @returns {Promise<Browser>}
+ */
+async function browserFor(wishes) {
+  const settings = BROWSER === "firefox" ? settingsFor(wishes) : {};
+  if (Object.keys(settings).length === 0) return browser();
+  const written = JSON.stringify(settings);
+  if (wished?.settings !== written) {
+    await (await wished?.running)?.close();
+    wished = { settings: written, running: launchFirefox(settings) };
+  }
+  return wished.running;
+}
+
+/**
+ * An empty page, where a picture is decoded and measured: the tested page may load nothing more.
+ * @param {Page} [front] the tested page, where it goes on afterwards: behind another it has no frames in Firefox
+ * @returns {Promise<Page>}
+ */
+export async function workroom(front) {
   workroomOpen ??= browser().then((started) => started.newPage());
-  return workroomOpen;
+  const room = await workroomOpen;
+  if (BROWSER === "firefox") await front?.bringToFront();
+  return room;
 }
 
 after(async () => {
   await (await running)?.close();
+  await (await wished?.running)?.close();
   await (await serverRunning)?.close();
 });
 
@@ -109,7 +134,7 @@ export async function visit(t, options = {}) {
     starts = true,
   } = options;
   const here = await origin();
-  const context = await (await browser()).newContext({ viewport: screen, ...contextOptions });
+  const context = await (await browserFor(contextOptions)).newContext({ viewport: screen, ...contextOptions });
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -184,7 +209,7 @@ export async function keptFiles() {
 export async function saved(page, press) {
   if (BROWSER === "firefox") {
     await press();
-    return savedByFirefox();
+    return savedByFirefox(page);
   }
   const [file] = await Promise.all([page.waitForEvent("download"), press()]);
   return { name: file.suggestedFilename(), bytes: await readFile(await file.path()) };
@@ -215,9 +240,7 @@ export async function colourfulness(page, part) {
   const clip = await part.boundingBox();
   if (!clip) throw new Error("this part is not on the screen");
   const png = (await page.screenshot({ clip })).toString("base64");
-  const decoder = await workroom();
-  // A page behind another has no frames in Firefox.
-  if (BROWSER === "firefox") await page.bringToFront();
+  const decoder = await workroom(page);
   return decoder.evaluate(async (encoded) => {
     const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
     const context = /** @type {OffscreenCanvasRenderingContext2D} */ (

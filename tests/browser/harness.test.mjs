@@ -8,7 +8,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { serve } from "../tools/serve.mjs";
 import { barriers } from "./axe.mjs";
-import { browser, needs, printed, slowProcessor, watch } from "./harness.mjs";
+import { browser, needs, printed, slowProcessor, visit, watch } from "./harness.mjs";
 
 /** @type {Record<string, string>} */
 const SCRIPTS = {
@@ -87,7 +87,7 @@ test("a request after loading is seen", async () => {
 
 test("another server is never reached, and the attempt is a complaint", async () => {
   const { seen } = await open("foreign");
-  assert.match(seen.complaints.join("\n"), /Content Security Policy/);
+  assert.match(seen.complaints.join("\n"), /Content[ -]Security[ -]Policy/);
 });
 
 test("the policy refuses to evaluate text as a script", async () => {
@@ -100,6 +100,29 @@ test("axe-core runs under the policy, and finds a picture without words", async 
   const found = await barriers(page);
   assert.ok(found.some((line) => line.startsWith("image-alt")));
   assert.ok(found.some((line) => line.startsWith("html-has-lang")));
+});
+
+test("a page is told what its visitor wishes", async (t) => {
+  /** @param {import("playwright-core").BrowserContextOptions} wishes */
+  const told = async (wishes) => {
+    const { page } = await visit(t, { context: wishes });
+    return page.evaluate(() => [
+      navigator.language,
+      ...["prefers-reduced-motion: reduce", "prefers-contrast: more", "forced-colors: active", "pointer: coarse"].map(
+        (wish) => matchMedia(`(${wish})`).matches,
+      ),
+    ]);
+  };
+  assert.deepEqual(await told({}), ["en-US", false, false, false, false]);
+  assert.deepEqual(await told({ locale: "es-MX", reducedMotion: "reduce", contrast: "more" }), [
+    "es-MX",
+    true,
+    true,
+    false,
+    false,
+  ]);
+  const [, , , forced, coarse] = await told({ forcedColors: "active", hasTouch: true, isMobile: true });
+  assert.deepEqual([forced, coarse], [true, true]);
 });
 
 test("a slowed processor does less in the same time", needs("slowing"), async () => {

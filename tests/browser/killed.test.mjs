@@ -6,7 +6,8 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import { launchDevice } from "./chromium.mjs";
+import { BROWSER, launchDevice } from "./chromium.mjs";
+import { launchFoxDevice } from "./firefox.mjs";
 import {
   ANSWERS,
   answerCard,
@@ -33,6 +34,8 @@ const BEAT_S = 2.5;
 /** How long a machine stops, ms. */
 const STOP_MS = 3000;
 
+const launched = BROWSER === "firefox" ? launchFoxDevice : launchDevice;
+
 /**
  * A device of its own for a test, whose profile outlasts its browser.
  * @param {import("node:test").TestContext} t
@@ -42,10 +45,10 @@ const STOP_MS = 3000;
 async function deviceOf(t) {
   const profile = await mkdtemp(join(tmpdir(), "turnback-"));
   const device = {
-    at: await launchDevice(profile),
+    at: await launched(profile),
     kill: async () => {
       await device.at.kill();
-      device.at = await launchDevice(profile);
+      device.at = await launched(profile);
     },
   };
   t.after(async () => {
@@ -78,117 +81,113 @@ async function onDesk(page) {
   return { box, pasted, seconds, paste: await page.inputValue("#data-paste") };
 }
 
-test(
-  "a browser that is killed in any step of a lesson opens again where it was, with what was typed",
-  needs("killing"),
-  async (t) => {
-    const here = await origin();
-    const device = await deviceOf(t);
-    /** @type {string[]} */
-    const complaints = [];
-    const opened = async () => {
-      const { page } = device.at;
-      watch(page, here).complaints = complaints;
-      letLeave(page);
-      await page.goto(here);
-      await comesTo(page, "brief");
-      return page;
-    };
-    let page = await opened();
-    /** Kills the browser, and goes on in a new one. @param {string} step */
-    const killed = async (step) => {
-      const before = { card: await onCard(page), at: await seconds(page) };
-      await page.evaluate(isWritten);
-      await device.kill();
-      page = await opened();
-      await page.click("#keep-go-on");
-      await page.waitForSelector("#keep-go-on", { state: "detached" });
-      assert.deepEqual(await onCard(page), before.card, step);
-      if (Number.isFinite(before.at)) {
-        // The bar tells the time with the next frame.
-        await soon(async () => assert.ok(Number.isFinite(await seconds(page)), step));
-        const back = before.at - (await seconds(page));
-        assert.ok(back <= BEAT_S, `${step}: the clock is ${back} s back`);
-      }
-    };
-
-    await press(page, "Start the lesson");
-    await page.locator("#card input[type=radio]").nth(1).check();
-    await killed("a question of the brief");
-    await answerCard(page, {});
-    await page.locator("#card input[type=radio][value=teal]").check();
-    await killed("the first question, not locked");
-    while ((await page.locator("#card textarea").count()) === 0) await answerQuestion(page, ANSWERS);
-    await page.locator("#card textarea").pressSequentially("Half a sent");
-    await killed("words, half typed");
-    await answerCard(page, ANSWERS);
-    await coverIsUp(page);
-    await runsTo(page, 2);
-    await killed("watching");
-    await coverIsUp(page);
-    await page.locator("#stage").focus();
-    await page.keyboard.press("2");
-    await page.waitForSelector(".timing-list li");
-    await page.keyboard.press("h");
-    await killed("on hold, with a time that was taken");
-    assert.equal(await page.locator(".timing-list li").count(), 1);
-    await coverIsUp(page);
-    await page.locator("#stage").focus();
-    await page.keyboard.press("h");
-    await toRest(page);
-    await page.locator("#card input[type=radio]").nth(2).check();
-    await killed("what was seen, not handed in");
-    await answerCard(page, ANSWERS);
-    await killed("explained");
-    await goOn(page);
-    await comesTo(page, "ask");
-    await page.click("[data-place=slip]");
-    await page.fill("#slip-note", "A note");
-    await settled(page);
-    await page.click("[data-place=plan]");
-    await page.fill("#plan-title", "Half a plan");
-    await page.fill("#plan-waterMl", "45");
-    await page.click("[data-place=tally]");
-    await page.fill("#tally-text", "slip1.cut");
-    await page.click("#tally-add");
-    await page.fill("#tally-text", "half a slip");
-    await page.click("[data-place=data]");
-    await page.getByLabel("Seconds, or m:ss, row 1").fill("23,5");
-    await page.fill("#data-paste", "1\t2");
-    await page.click("[data-place=bench]");
-    await killed("a note on the slip, and half typed a plan, a line of the Tally and a row of times");
-    await page.click("[data-place=slip]");
-    assert.equal(await page.inputValue("#slip-note"), "A note");
-    await settled(page);
-    await page.click("[data-place=plan]");
-    assert.equal(await page.inputValue("#plan-title"), "Half a plan");
-    assert.equal(await page.inputValue("#plan-waterMl"), "45");
-    assert.deepEqual(await onDesk(page), { box: "half a slip", pasted: "1", seconds: "23,5", paste: "1\t2" });
-    await page.click("[data-place=slip]");
-    // What is forgotten stays so.
-    await page.click("#forget");
-    await page.click("#forget-sure");
-    await page.waitForFunction(() => /Forgotten/.test(document.getElementById("slip-said")?.textContent ?? ""));
+test("a browser that is killed in any step of a lesson opens again where it was, with what was typed", async (t) => {
+  const here = await origin();
+  const device = await deviceOf(t);
+  /** @type {string[]} */
+  const complaints = [];
+  const opened = async () => {
+    const { page } = device.at;
+    watch(page, here).complaints = complaints;
+    letLeave(page);
+    await page.goto(here);
+    await comesTo(page, "brief");
+    return page;
+  };
+  let page = await opened();
+  /** Kills the browser, and goes on in a new one. @param {string} step */
+  const killed = async (step) => {
+    const before = { card: await onCard(page), at: await seconds(page) };
+    await page.evaluate(isWritten);
     await device.kill();
     page = await opened();
-    assert.equal(await page.locator("#keep-go-on").count(), 0);
-    await settled(page);
-    assert.deepEqual(await onDesk(page), { box: "", pasted: "", seconds: "", paste: "" });
-    await page.click("[data-place=bench]");
-    await press(page, "Free bench");
-    await page.fill("#free-volume", "1,5");
-    await page.locator("#free-beaker-0").uncheck();
-    await page.locator("summary", { hasText: "Bath" }).click();
-    await page.selectOption("#free-bath", "plate");
-    await page.fill("#free-celsius", "55");
-    await killed("a dose and a bath of the free bench, half typed");
-    assert.equal(await page.inputValue("#free-bath"), "plate");
-    assert.equal(await page.locator("#free-beaker-0").isChecked(), false);
-    assert.deepEqual(complaints, []);
-  },
-);
+    await page.click("#keep-go-on");
+    await page.waitForSelector("#keep-go-on", { state: "detached" });
+    assert.deepEqual(await onCard(page), before.card, step);
+    if (Number.isFinite(before.at)) {
+      // The bar tells the time with the next frame.
+      await soon(async () => assert.ok(Number.isFinite(await seconds(page)), step));
+      const back = before.at - (await seconds(page));
+      assert.ok(back <= BEAT_S, `${step}: the clock is ${back} s back`);
+    }
+  };
 
-test("a tab that crashes is found again by the next one", needs("killing"), async (t) => {
+  await press(page, "Start the lesson");
+  await page.locator("#card input[type=radio]").nth(1).check();
+  await killed("a question of the brief");
+  await answerCard(page, {});
+  await page.locator("#card input[type=radio][value=teal]").check();
+  await killed("the first question, not locked");
+  while ((await page.locator("#card textarea").count()) === 0) await answerQuestion(page, ANSWERS);
+  await page.locator("#card textarea").pressSequentially("Half a sent");
+  await killed("words, half typed");
+  await answerCard(page, ANSWERS);
+  await coverIsUp(page);
+  await runsTo(page, 2);
+  await killed("watching");
+  await coverIsUp(page);
+  await page.locator("#stage").focus();
+  await page.keyboard.press("2");
+  await page.waitForSelector(".timing-list li");
+  await page.keyboard.press("h");
+  await killed("on hold, with a time that was taken");
+  assert.equal(await page.locator(".timing-list li").count(), 1);
+  await coverIsUp(page);
+  await page.locator("#stage").focus();
+  await page.keyboard.press("h");
+  await toRest(page);
+  await page.locator("#card input[type=radio]").nth(2).check();
+  await killed("what was seen, not handed in");
+  await answerCard(page, ANSWERS);
+  await killed("explained");
+  await goOn(page);
+  await comesTo(page, "ask");
+  await page.click("[data-place=slip]");
+  await page.fill("#slip-note", "A note");
+  await settled(page);
+  await page.click("[data-place=plan]");
+  await page.fill("#plan-title", "Half a plan");
+  await page.fill("#plan-waterMl", "45");
+  await page.click("[data-place=tally]");
+  await page.fill("#tally-text", "slip1.cut");
+  await page.click("#tally-add");
+  await page.fill("#tally-text", "half a slip");
+  await page.click("[data-place=data]");
+  await page.getByLabel("Seconds, or m:ss, row 1").fill("23,5");
+  await page.fill("#data-paste", "1\t2");
+  await page.click("[data-place=bench]");
+  await killed("a note on the slip, and half typed a plan, a line of the Tally and a row of times");
+  await page.click("[data-place=slip]");
+  assert.equal(await page.inputValue("#slip-note"), "A note");
+  await settled(page);
+  await page.click("[data-place=plan]");
+  assert.equal(await page.inputValue("#plan-title"), "Half a plan");
+  assert.equal(await page.inputValue("#plan-waterMl"), "45");
+  assert.deepEqual(await onDesk(page), { box: "half a slip", pasted: "1", seconds: "23,5", paste: "1\t2" });
+  await page.click("[data-place=slip]");
+  // What is forgotten stays so.
+  await page.click("#forget");
+  await page.click("#forget-sure");
+  await page.waitForFunction(() => /Forgotten/.test(document.getElementById("slip-said")?.textContent ?? ""));
+  await device.kill();
+  page = await opened();
+  assert.equal(await page.locator("#keep-go-on").count(), 0);
+  await settled(page);
+  assert.deepEqual(await onDesk(page), { box: "", pasted: "", seconds: "", paste: "" });
+  await page.click("[data-place=bench]");
+  await press(page, "Free bench");
+  await page.fill("#free-volume", "1,5");
+  await page.locator("#free-beaker-0").uncheck();
+  await page.locator("summary", { hasText: "Bath" }).click();
+  await page.selectOption("#free-bath", "plate");
+  await page.fill("#free-celsius", "55");
+  await killed("a dose and a bath of the free bench, half typed");
+  assert.equal(await page.inputValue("#free-bath"), "plate");
+  assert.equal(await page.locator("#free-beaker-0").isChecked(), false);
+  assert.deepEqual(complaints, []);
+});
+
+test("a tab that crashes is found again by the next one", needs("crashing"), async (t) => {
   const visited = await visit(t);
   const { page } = visited;
   await startLesson(page);
@@ -205,7 +204,7 @@ test("a tab that crashes is found again by the next one", needs("killing"), asyn
   visited.seen.lateRequests.length = 0;
 });
 
-test("a machine that stops for a while goes on where it was", needs("killing"), async (t) => {
+test("a machine that stops for a while goes on where it was", async (t) => {
   const { page, signal } = (await deviceOf(t)).at;
   await open(page, await origin());
   await startLesson(page);

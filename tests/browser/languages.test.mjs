@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { stage } from "./hands.mjs";
-import { atEach, needs, open, SCREENS, screenshot, visit } from "./harness.mjs";
+import { atEach, open, SCREENS, screenshot, visit } from "./harness.mjs";
 import { still } from "./waits.mjs";
 import { readWords } from "./words.mjs";
 
@@ -25,7 +25,7 @@ function asked(seen) {
   return seen.requests.filter((address) => address.includes("/locales/")).map((address) => address.split("/").pop());
 }
 
-test("a Spanish browser gets the page in Spanish, and fetches no other words", needs("language"), async (t) => {
+test("a Spanish browser gets the page in Spanish, and fetches no other words", async (t) => {
   const { page, seen } = await visit(t, { context: { locale: "es-MX" } });
   assert.equal(await spoken(page), "es");
   assert.equal(await page.evaluate(() => document.documentElement.dir), "ltr");
@@ -37,17 +37,13 @@ test("a Spanish browser gets the page in Spanish, and fetches no other words", n
   assert.doesNotMatch(await page.locator("main").innerText(), /\b(the|and|of|with|your|beaker|water)\b/i);
 });
 
-test(
-  "the address may ask for a language, and a browser of an unknown language gets English",
-  needs("language"),
-  async (t) => {
-    const { page, seen } = await visit(t, { path: "/?lang=es", context: { locale: "fi-FI" } });
-    assert.equal(await spoken(page), "es");
-    assert.deepEqual(asked(seen), ["es.json"]);
-    const { page: other } = await visit(t, { context: { locale: "fi-FI" } });
-    assert.equal(await spoken(other), "en");
-  },
-);
+test("the address may ask for a language, and a browser of an unknown language gets English", async (t) => {
+  const { page, seen } = await visit(t, { path: "/?lang=es", context: { locale: "fi-FI" } });
+  assert.equal(await spoken(page), "es");
+  assert.deepEqual(asked(seen), ["es.json"]);
+  const { page: other } = await visit(t, { context: { locale: "fi-FI" } });
+  assert.equal(await spoken(other), "en");
+});
 
 test("a language is chosen by hand: the guess under way, a locked guess and a typed recipe stay", async (t) => {
   const { page, seen } = await visit(t);
@@ -123,31 +119,27 @@ test("a device that forbids storage still lets a language be chosen", async (t) 
   seen.lateRequests.splice(0);
 });
 
-test(
-  "capability 23: in Spanish a decimal comma is shown and typed, and the same lesson comes of it",
-  needs("language"),
-  async (t) => {
-    const { page } = await visit(t, { context: { locale: "es-ES" } });
-    assert.match(await page.locator(".beaker").first().innerText(), /\d,\d °C/);
-    await page.click("[data-place=plan]");
-    assert.equal(await page.inputValue("#plan-acidMolL"), "3,0");
-    assert.match(await page.locator("#plan-doseMl-hint").innerText(), /^de \d+,?\d* a \d+,?\d*\u00a0?mL$/);
-    await page.fill("#plan-doseMl", "1,5");
-    await page.fill("#plan-waterMl", "450.5");
-    await page.getByRole("button", { name: es["plan.use"] }).click();
-    await page.waitForSelector("#bench-place:not([hidden])");
-    assert.match(await page.locator("#card").innerText(), /450,5 mL de agua/);
-    // The link is what an English page makes of 1.5 mL and 450.5 mL.
-    const address = page.url();
-    const { page: english } = await visit(t);
-    await english.click("[data-place=plan]");
-    await english.fill("#plan-doseMl", "1.5");
-    await english.fill("#plan-waterMl", "450.5");
-    await english.getByRole("button", { name: "Use this recipe" }).click();
-    await english.waitForSelector("#bench-place:not([hidden])");
-    assert.equal(english.url(), address);
-  },
-);
+test("capability 23: in Spanish a decimal comma is shown and typed, and the same lesson comes of it", async (t) => {
+  const { page } = await visit(t, { context: { locale: "es-ES" } });
+  assert.match(await page.locator(".beaker").first().innerText(), /\d,\d °C/);
+  await page.click("[data-place=plan]");
+  assert.equal(await page.inputValue("#plan-acidMolL"), "3,0");
+  assert.match(await page.locator("#plan-doseMl-hint").innerText(), /^de \d+,?\d* a \d+,?\d*\u00a0?mL$/);
+  await page.fill("#plan-doseMl", "1,5");
+  await page.fill("#plan-waterMl", "450.5");
+  await page.getByRole("button", { name: es["plan.use"] }).click();
+  await page.waitForSelector("#bench-place:not([hidden])");
+  assert.match(await page.locator("#card").innerText(), /450,5 mL de agua/);
+  // The link is what an English page makes of 1.5 mL and 450.5 mL.
+  const address = page.url();
+  const { page: english } = await visit(t);
+  await english.click("[data-place=plan]");
+  await english.fill("#plan-doseMl", "1.5");
+  await english.fill("#plan-waterMl", "450.5");
+  await english.getByRole("button", { name: "Use this recipe" }).click();
+  await english.waitForSelector("#bench-place:not([hidden])");
+  assert.equal(english.url(), address);
+});
 
 /**
  * What of the page's numbers is turned round: text in which a number with a unit or a sign stands on the screen in another
@@ -185,7 +177,7 @@ function turnedNumbers() {
   return seen;
 }
 
-test("Spanish fits every screen, and so does a page that is read from right to left", needs("language"), async (t) => {
+test("Spanish fits every screen, and so does a page that is read from right to left", async (t) => {
   const { page, seen } = await visit(t, { context: { locale: "es-ES" } });
   let looked = 0;
   for (const direction of ["ltr", "rtl"]) {

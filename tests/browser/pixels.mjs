@@ -44,7 +44,7 @@ export function pieces(page) {
  */
 export async function contrasts(page, parts) {
   const png = (await page.screenshot({ animations: "disabled" })).toString("base64");
-  const decoder = await workroom();
+  const decoder = await workroom(page);
   return decoder.evaluate(
     async ({ encoded, places }) => {
       const image = await createImageBitmap(await (await fetch(`data:image/png;base64,${encoded}`)).blob());
@@ -79,12 +79,13 @@ export async function contrasts(page, parts) {
 
 /**
  * How much of a part of the screen differs between two pictures of it by a contrast of 3:1 or more.
+ * @param {Page} page
  * @param {Buffer} one PNG
  * @param {Buffer} other PNG of the same size
  * @returns {Promise<number>} pixels
  */
-export async function changed(one, other) {
-  const decoder = await workroom();
+export async function changed(page, one, other) {
+  const decoder = await workroom(page);
   return decoder.evaluate(
     async (pictures) => {
       const [first, second] = await Promise.all(

@@ -140,7 +140,7 @@ test("on a phone every place is reached along the head, and its sign comes into 
     assert.ok(sign && end);
     assert.ok(
       sign.x >= -0.5 && sign.x + sign.width <= end.x + 0.5,
-      `${place} from ${sign.x} to ${sign.x + sign.width}`,
+      `${place} from ${sign.x} to ${sign.x + sign.width}, before ${end.x}`,
     );
     assert.ok(end.x + end.width <= SCREENS.phone.width + 0.5, "the language stays in sight");
   }

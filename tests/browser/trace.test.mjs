@@ -8,7 +8,7 @@ import { test } from "node:test";
 import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, tab, toRest } from "./hands.mjs";
-import { atEach, colourfulness, needs, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
+import { atEach, colourfulness, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -394,7 +394,7 @@ test("at every size every chart fits, axe-core finds no barrier, and targets are
   });
 });
 
-test("forced colours reach the charts, and nothing moves by itself", needs("forcedColours"), async (t) => {
+test("forced colours reach the charts, and nothing moves by itself", async (t) => {
   const page = await traced(t, {
     level: 3,
     doses: 1,
