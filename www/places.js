@@ -51,14 +51,14 @@ export class Places {
     this.here = place;
     for (const key of PLACES) byId(`${key}-place`).hidden = key !== place;
     for (const sign of this.signs) {
-      if (sign.dataset.place !== place) sign.removeAttribute("aria-current");
-      else {
-        sign.setAttribute("aria-current", "page");
-        // On a narrow screen the signs stand in a line that is wider than the screen.
-        if (goes) sign.scrollIntoView({ block: "nearest", inline: "nearest" });
-      }
+      if (sign.dataset.place === place) sign.setAttribute("aria-current", "page");
+      else sign.removeAttribute("aria-current");
     }
     this.onGo(place);
+    // On a narrow screen the signs stand in a line that is wider than the screen; what the place shows may bring a scrollbar,
+    // and so make it narrower.
+    const sign = this.signs.find((one) => one.dataset.place === place);
+    if (goes) sign?.scrollIntoView({ block: "nearest", inline: "nearest" });
     if (withFocus) (place === "bench" ? byId("card-heading") : byId(`${place}-heading`)).focus();
   }
 }

@@ -1,8 +1,9 @@
 #!/usr/bin/env node
 // Stands between the driver and Firefox as Debian has it: started in Firefox's place, it starts Firefox and hands every
-// message of WebDriver BiDi on, but for two things. The driver is younger than this Firefox: a wish that is not known yet is
+// message of WebDriver BiDi on, but for three things. The driver is younger than this Firefox: a wish that is not known yet is
 // granted where nothing hangs on it (firefox.mjs tells what a test then has to do without). And the driver has its functions
-// read by eval, which the page's policy forbids in Firefox and rightly so: they are put into the message instead.
+// read by eval, which the page's policy forbids in Firefox and rightly so: they are put into the message instead. And it has no
+// finger in Firefox, which has: the middle button of its mouse is one, for the page has no use for that.
 
 import { spawn } from "node:child_process";
 import { createInterface } from "node:readline";
@@ -21,6 +22,9 @@ const GRANTED = {
   "emulation.setUserAgentOverride": {},
   "network.addDataCollector": { collector: "none" },
 };
+
+/** The number of the button that is a finger. */
+const MIDDLE = 1;
 
 /** What the driver calls with each function of a test, and of its own. */
 const CALL = "(utilityScript, ...args) => utilityScript.evaluate(...args)";
@@ -70,6 +74,25 @@ function spelledOut(given) {
   }`;
 }
 
+/** Where the driver's mouse stands, and whether it is a finger now. */
+const mouse = { x: 0, y: 0, isFinger: false };
+
+/** What the driver's mouse does, by a finger from when its middle button goes down until it is up. @param {any} source */
+function byHand(source) {
+  const { type, button, x, y } = source.actions[0];
+  if (type === "pointerMove") Object.assign(mouse, { x, y });
+  if (type === "pointerDown") mouse.isFinger = button === MIDDLE;
+  if (!mouse.isFinger) return source;
+  mouse.isFinger = type !== "pointerUp";
+  const there = { type: "pointerMove", x: mouse.x, y: mouse.y };
+  return {
+    type: "pointer",
+    id: "finger",
+    parameters: { pointerType: "touch" },
+    actions: type === "pointerMove" ? [there] : [there, { type, button: 0 }],
+  };
+}
+
 /** Hands messages on between a driver and Firefox. @param {WebSocket} driver @param {string} address Firefox's */
 function between(driver, address) {
   const firefox = new WebSocket(address, { maxPayload: 2 ** 30, perMessageDeflate: false });
@@ -85,6 +108,8 @@ function between(driver, address) {
     const wish = JSON.parse(String(data));
     if (wish.method in GRANTED) wishes.set(wish.id, GRANTED[wish.method]);
     if (wish.params?.functionDeclaration === CALL) wish.params.functionDeclaration = spelledOut(wish.params.arguments);
+    if (wish.method === "input.performActions" && wish.params.actions[0].type === "pointer")
+      wish.params.actions = wish.params.actions.map(byHand);
     const message = JSON.stringify(wish);
     if (early) early.push(message);
     else firefox.send(message);

@@ -3,8 +3,8 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
-import { atEach, BROWSER, colourfulness, needs, SCREENS, visit } from "./harness.mjs";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, touch, tour } from "./hands.mjs";
+import { atEach, BROWSER, colourfulness, SCREENS, visit } from "./harness.mjs";
 import { changed, contrasts, pieces } from "./pixels.mjs";
 import { LIMIT_MS, soon, still } from "./waits.mjs";
 
@@ -285,7 +285,7 @@ test("in greyscale every colour keeps a pattern of its own beside its letter and
   );
 });
 
-test("a finger alone plays a dose on a phone", needs("touch"), async (t) => {
+test("a finger alone plays a dose on a phone", async (t) => {
   const { page } = await visit(t, {
     screen: SCREENS.phone,
     context: { hasTouch: true, isMobile: true },
@@ -299,7 +299,7 @@ test("a finger alone plays a dose on a phone", needs("touch"), async (t) => {
   /** The browser makes a click of it only after the finger has left the screen. @param {import("playwright-core").Locator} control */
   const tap = async (control) => {
     const before = await clicks();
-    await control.tap();
+    await touch(control);
     await soon(async () => assert.ok((await clicks()) > before, "a tap was lost"));
   };
   const onward = page.locator("#card .primary");

@@ -16,7 +16,7 @@ export const LACKING = {
   noScripts: "Firefox cannot be told over WebDriver BiDi to run no scripts",
   paper: "how pages break on paper is checked in what Chromium prints",
   slowing: "a slow processor is Chromium's own protocol",
-  touch: "the driver has no fingers in Firefox",
+  panning: "a finger of Firefox's over WebDriver BiDi moves no page",
   work: "how much a page works is told over Chromium's own protocol",
   workersRequests: "Firefox tells nobody over WebDriver BiDi what a page's worker asks for",
 };

@@ -135,7 +135,7 @@ test("capability 17: a drag moves the doses, all or the one whose number it begi
 
 test(
   "a finger drags along the plot on a phone; one that goes down the page leaves all as it is",
-  needs("touch"),
+  needs("panning"),
   async (t) => {
     const { page } = await laid(t, { screen: SCREENS.phone, context: { hasTouch: true, isMobile: true } });
     const slider = page.locator("#data-place [role=slider]");

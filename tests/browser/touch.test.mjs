@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, touch, tour } from "./hands.mjs";
 import { PAGE_ROOT, SCREENS, screenshot, visit } from "./harness.mjs";
 import { soon, still } from "./waits.mjs";
 
@@ -202,7 +202,7 @@ test("a tap on the slider looks back as a drag would", async (t) => {
   const box = await slider.boundingBox();
   assert.ok(box);
   const before = Number(await slider.inputValue());
-  await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+  await touch(slider);
   // The browser makes a click of it only after the finger has left the screen.
   await soon(async () => {
     const after = Number(await slider.inputValue());
