@@ -10,7 +10,6 @@ import { SCREENS } from "./chromium.mjs";
 /** What Firefox cannot do for a test, and why. Each test that needs it names it (`needs` in harness.mjs). */
 export const LACKING = {
   accessibilityTree: "what a screen reader is told is asked over Chromium's own protocol",
-  clipboard: "Firefox lets no test grant the reading of the clipboard",
   crashing: "a tab is made to crash over Chromium's own protocol",
   manifest: "how a browser reads what it may install is asked over Chromium's own protocol",
   noScripts: "Firefox cannot be told over WebDriver BiDi to run no scripts",
@@ -34,6 +33,16 @@ const ALONE = {
   "network.connectivity-service.enabled": false,
 };
 
+/**
+ * Its own colours in place of the page's. A machine that forces colours has a pair that stands out for what is chosen; Firefox
+ * without a window takes white on a light blue (2.9:1). This is the pair of Windows' "High Contrast White" (from memory).
+ */
+const FORCED = {
+  "browser.display.document_color_use": 2,
+  "ui.highlight": "#37006e",
+  "ui.highlighttext": "#ffffff",
+};
+
 /** @typedef {Record<string, string | number>} Settings Firefox's own, by name */
 
 /** @type {WeakMap<import("playwright-core").Browser, string>} where a Firefox saves */
@@ -49,7 +58,7 @@ export function settingsFor({ locale, reducedMotion, forcedColors, contrast, has
   return {
     ...(locale && { "intl.accept_languages": locale }),
     ...(reducedMotion === "reduce" && { "ui.prefersReducedMotion": 1 }),
-    ...(forcedColors === "active" && { "browser.display.document_color_use": 2 }),
+    ...(forcedColors === "active" && FORCED),
     ...(contrast === "more" && { "ui.useAccessibilityTheme": 1 }),
     ...(hasTouch && { "ui.primaryPointerCapabilities": 1, "ui.allPointerCapabilities": 1 }),
   };
@@ -73,6 +82,8 @@ export async function launchFirefox(settings = {}) {
       "browser.download.always_ask_before_handling_new_types": false,
       // Its list of downloads would open and take the next key.
       "browser.download.alwaysOpenPanel": false,
+      // A test may read the clipboard.
+      "dom.events.testing.asyncClipboard": true,
       ...settings,
     },
   });
