@@ -130,7 +130,11 @@ function between(driver, address) {
   firefox.on("error", () => driver.close());
 }
 
-const firefox = spawn(FIREFOX, process.argv.slice(2), { stdio: ["ignore", "inherit", "pipe"] });
+const firefox = spawn(FIREFOX, process.argv.slice(2), {
+  stdio: ["ignore", "inherit", "pipe"],
+  // The driver would have all of Firefox end with the first tab that crashes.
+  env: { ...process.env, MOZ_CRASHREPORTER_SHUTDOWN: undefined },
+});
 firefox.on("exit", (code) => process.exit(code ?? 1));
 for (const signal of /** @type {const} */ (["SIGTERM", "SIGINT", "SIGHUP"]))
   process.on(signal, () => firefox.kill(signal));

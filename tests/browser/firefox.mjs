@@ -10,9 +10,7 @@ import { SCREENS } from "./chromium.mjs";
 /** What Firefox cannot do for a test, and why. Each test that needs it names it (`needs` in harness.mjs). */
 export const LACKING = {
   accessibilityTree: "what a screen reader is told is asked over Chromium's own protocol",
-  crashing: "a tab is made to crash over Chromium's own protocol",
   manifest: "how a browser reads what it may install is asked over Chromium's own protocol",
-  noScripts: "Firefox cannot be told over WebDriver BiDi to run no scripts",
   paper: "how pages break on paper is checked in what Chromium prints",
   slowing: "a slow processor is Chromium's own protocol",
   panning: "a finger of Firefox's over WebDriver BiDi moves no page",
@@ -43,7 +41,7 @@ const FORCED = {
   "ui.highlighttext": "#ffffff",
 };
 
-/** @typedef {Record<string, string | number>} Settings Firefox's own, by name */
+/** @typedef {Record<string, string | number | boolean>} Settings Firefox's own, by name */
 
 /** @type {WeakMap<import("playwright-core").Browser, string>} where a Firefox saves */
 const downloads = new WeakMap();
@@ -54,8 +52,9 @@ const downloads = new WeakMap();
  * @param {import("playwright-core").BrowserContextOptions} wishes
  * @returns {Settings}
  */
-export function settingsFor({ locale, reducedMotion, forcedColors, contrast, hasTouch }) {
+export function settingsFor({ locale, reducedMotion, forcedColors, contrast, hasTouch, javaScriptEnabled }) {
   return {
+    ...(javaScriptEnabled === false && { "javascript.enabled": false }),
     ...(locale && { "intl.accept_languages": locale }),
     ...(reducedMotion === "reduce" && { "ui.prefersReducedMotion": 1 }),
     ...(forcedColors === "active" && FORCED),

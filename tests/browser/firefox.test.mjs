@@ -35,6 +35,11 @@ for (const name of [
   "overlaid",
   "spoken",
   "flash",
+  "access",
+  "everyone",
+  "touch",
+  "killed",
+  "harness",
 ])
   describe(`${name} in Firefox`, async () => {
     await import(`./${name}.test.mjs`);

@@ -81,26 +81,25 @@ test("a link that is opened in the same tab takes its place, a bad one leaves th
   assert.equal(await page.inputValue("#plan-doseMl"), "2.0");
 });
 
-test(
-  "the copy button puts the whole link on the clipboard, and says what to do where that is forbidden",
-  async (t) => {
-    const { page } = await visit(t, { context: BROWSER === "firefox" ? {} : { permissions: ["clipboard-read", "clipboard-write"] } });
-    await press(page, "Plan");
-    await page.getByRole("button", { name: "Copy the link" }).click();
-    await page.waitForFunction(() => document.querySelector("#plan-link-said")?.textContent === "Copied.");
-    assert.equal(await page.evaluate(() => navigator.clipboard.readText()), await page.inputValue("#plan-link"));
+test("the copy button puts the whole link on the clipboard, and says what to do where that is forbidden", async (t) => {
+  const { page } = await visit(t, {
+    context: BROWSER === "firefox" ? {} : { permissions: ["clipboard-read", "clipboard-write"] },
+  });
+  await press(page, "Plan");
+  await page.getByRole("button", { name: "Copy the link" }).click();
+  await page.waitForFunction(() => document.querySelector("#plan-link-said")?.textContent === "Copied.");
+  assert.equal(await page.evaluate(() => navigator.clipboard.readText()), await page.inputValue("#plan-link"));
 
-    const barred = await visit(t, {
-      beforeLoad: async (target) => {
-        await target.addInitScript(() => {
-          Object.defineProperty(navigator, "clipboard", { value: undefined });
-        });
-      },
-    });
-    await press(barred.page, "Plan");
-    await barred.page.getByRole("button", { name: "Copy the link" }).click();
-    await barred.page.waitForFunction(() =>
-      /selected/.test(document.querySelector("#plan-link-said")?.textContent ?? ""),
-    );
-  },
-);
+  const barred = await visit(t, {
+    beforeLoad: async (target) => {
+      await target.addInitScript(() => {
+        Object.defineProperty(navigator, "clipboard", { value: undefined });
+      });
+    },
+  });
+  await press(barred.page, "Plan");
+  await barred.page.getByRole("button", { name: "Copy the link" }).click();
+  await barred.page.waitForFunction(() =>
+    /selected/.test(document.querySelector("#plan-link-said")?.textContent ?? ""),
+  );
+});

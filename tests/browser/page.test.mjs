@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { stage, startLesson } from "./hands.mjs";
-import { BROWSER, browser, needs, origin, SCREENS, screenshot, visit } from "./harness.mjs";
+import { BROWSER, browser, origin, SCREENS, screenshot, visit } from "./harness.mjs";
 import { still } from "./waits.mjs";
 
 /** What Firefox's driver tells of an error that the page notes: not even its sentence. */
@@ -38,7 +38,7 @@ test("the page opens without a complaint, asks for nothing more, and works from 
   assert.deepEqual(seen.lateRequests, []);
 });
 
-test("without JavaScript the page says so and is not blank", needs("noScripts"), async (t) => {
+test("without JavaScript the page says so and is not blank", async (t) => {
   const { page } = await visit(t, {
     starts: false,
     context: { javaScriptEnabled: false },
