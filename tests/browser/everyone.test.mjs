@@ -6,6 +6,7 @@ import { test } from "node:test";
 import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
 import { atEach, needs, SCREENS, visit } from "./harness.mjs";
 import { changed, contrasts, pieces } from "./pixels.mjs";
+import { LIMIT_MS, soon, still } from "./waits.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 
@@ -52,7 +53,7 @@ function edges(page) {
 
 test(`every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1, by ${MORE_RATIO}:1 for who asks for more, every edge and mark by ${EDGE_RATIO}:1`, {
   ...needs("forcedColours"),
-  timeout: 180_000,
+  timeout: LIMIT_MS,
 }, async (t) => {
   const { page } = await visit(t);
   const read = new Map(WISHES.map(({ name }) => [name, { count: 0, least: Number.POSITIVE_INFINITY }]));
@@ -60,7 +61,7 @@ test(`every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1
   await tour(page, async (where) => {
     for (const { name, media, ratio } of WISHES) {
       await page.emulateMedia(media);
-      await page.waitForTimeout(300);
+      await still(page);
       const measured = await contrasts(page, await pieces(page));
       const sum = /** @type {{ count: number, least: number }} */ (read.get(name));
       sum.count += measured.length;
@@ -72,7 +73,7 @@ test(`every word on the drawn page stands out from its ground by ${TEXT_RATIO}:1
       );
     }
     await page.emulateMedia(WISHES[0].media);
-    await page.waitForTimeout(300);
+    await still(page);
     const around = await edges(page);
     seen += around.length;
     assert.deepEqual(
@@ -96,20 +97,19 @@ test("held at the fastest speed nothing on the screen moves; let go it does", as
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
   await page.click("#hold");
-  // The words follow the pictures four times a second.
-  await page.waitForTimeout(1500);
+  await still(page);
   assert.equal(await page.evaluate(() => document.getAnimations().length), 0);
   const before = await page.screenshot();
   await page.waitForTimeout(1500);
   assert.ok(before.equals(await page.screenshot()), "the same screen, to the last pixel");
   await page.click("#hold");
-  await page.waitForTimeout(1500);
-  assert.ok(!before.equals(await page.screenshot()));
+  await soon(async () => assert.ok(!before.equals(await page.screenshot())));
 });
 
 test("the keyboard walks the page in the order in which it is read, is always seen, and comes round", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
+  await still(page);
   assert.equal(await page.locator("[tabindex]:not([tabindex='0']):not([tabindex='-1'])").count(), 0);
   // From the top of the page: the first stop is the way past its head.
   await page.focus(".skip");
@@ -261,13 +261,13 @@ test(
     // And what is seen at rest can be named from the words beneath the beakers.
     await answerCard(page, ANSWERS);
     await toRest(page);
+    await still(page);
     for (const beaker of await page.locator(".beaker").all())
       assert.match(
         await beaker.innerText(),
         /(red|orange|yellow|lime|green|teal|blue|violet)[\s\S]*(clear|hazy|cloudy|milky)/,
       );
     // These words are seen in grey as well, and the letter of the band stands out of its strip.
-    await page.waitForTimeout(500);
     const words = await page.locator(".beaker-words").evaluateAll((all) => all.map((one) => one.textContent ?? ""));
     const read = (await contrasts(page, await pieces(page))).filter((piece) =>
       words.some((all) => all.includes(piece.words)),
@@ -285,20 +285,32 @@ test("a finger alone plays a dose on a phone", needs("touch"), async (t) => {
     screen: SCREENS.phone,
     context: { hasTouch: true, isMobile: true },
   });
-  await page.tap("#card .primary");
+  await page.evaluate(() => {
+    const counted = /** @type {any} */ (globalThis);
+    counted.clicks = 0;
+    addEventListener("click", () => counted.clicks++, true);
+  });
+  const clicks = () => page.evaluate(() => /** @type {any} */ (globalThis).clicks);
+  /** The browser makes a click of it only after the finger has left the screen. @param {import("playwright-core").Locator} control */
+  const tap = async (control) => {
+    const before = await clicks();
+    await control.tap();
+    await soon(async () => assert.ok((await clicks()) > before, "a tap was lost"));
+  };
+  const onward = page.locator("#card .primary");
+  await tap(onward);
   for (let taps = 0; (await stage(page)) !== "explain"; taps++) {
     assert.ok(taps < 400, `stuck in ${await stage(page)}`);
     const here = await stage(page);
     if (here === "watch") {
       await coverIsUp(page);
-      await page.tap("#next");
-      await page.waitForTimeout(60);
+      await tap(page.locator("#next"));
       continue;
     }
     const never = page.locator("fieldset.question input[value=never]");
     const radio = (await never.count()) ? never : page.locator("fieldset.question input[type=radio]").first();
-    if (await radio.count()) await radio.locator("xpath=ancestor::label[1]").tap();
-    await page.tap("#card .primary");
+    if (await radio.count()) await tap(radio.locator("xpath=ancestor::label[1]"));
+    await tap(onward);
   }
   assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth));
 });

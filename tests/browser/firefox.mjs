@@ -55,7 +55,7 @@ export async function launchFirefox() {
 
 /** The file that Firefox saves next, once it is whole. @returns {Promise<{ name: string, bytes: Buffer }>} */
 export async function savedByFirefox() {
-  for (let tries = 0; tries < 1000; tries++) {
+  for (let tries = 0; tries < 6000; tries++) {
     const names = await readdir(downloads);
     const [name] = names;
     // While it is written there is a second file beside it.

@@ -5,14 +5,13 @@
 import assert from "node:assert/strict";
 // Not the harness: whoever measures has these hands too, and is no test.
 import { BROWSER } from "./chromium.mjs";
+import { PATIENCE_MS, settled } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 /** @typedef {Record<string, string>} Answers one for each question that may be asked; seconds as a number or "never" */
 
 /** No page has so many places where the keyboard can stand. */
 const MOST_TABS = 120;
-/** Longest wait for something that the page does by itself, ms. */
-const PATIENCE_MS = 20_000;
 
 /** @param {Page} page @returns {Promise<string>} the stage of the lesson: brief, ask, watch, see, explain, end, free */
 export async function stage(page) {
@@ -192,10 +191,14 @@ export async function answerCard(page, answers) {
 
 /** Wait until the card has lifted from before the beakers. @param {Page} page */
 export async function coverIsUp(page) {
-  await page.waitForFunction(() => {
-    const sheet = document.querySelector(".cover-sheet");
-    return sheet !== null && getComputedStyle(sheet).visibility === "hidden";
-  });
+  await page.waitForFunction(
+    () => {
+      const sheet = document.querySelector(".cover-sheet");
+      return sheet !== null && getComputedStyle(sheet).visibility === "hidden";
+    },
+    null,
+    { timeout: PATIENCE_MS },
+  );
 }
 
 /** From the brief, and what it asks, to the first card. @param {Page} page @param {Answers} [answers] */
@@ -273,7 +276,8 @@ export async function toRest(page) {
   for (let events = 0; (await stage(page)) === "watch"; events++) {
     assert.ok(events < 200, "the beakers never come to rest");
     await page.keyboard.press("n");
-    await page.waitForTimeout(50);
+    // One event in each frame, as a hand that is quick.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(done)));
   }
   assert.equal(await stage(page), "see");
 }
@@ -315,16 +319,6 @@ export async function toSummary(page, answers = {}) {
   }
 }
 
-/** Waits until a worker keeps the page for days without a network. Runs in the page. @throws where none does */
-export async function isKept() {
-  const late = new Promise((_, failed) => setTimeout(() => failed(new Error("the page is not kept")), 20_000));
-  const { active } = /** @type {ServiceWorkerRegistration} */ (
-    await Promise.race([navigator.serviceWorker.ready, late])
-  );
-  // The next load is the worker's only once it has taken over.
-  while (active?.state !== "activated") await Promise.race([new Promise((done) => setTimeout(done, 20)), late]);
-}
-
 /**
  * The bench at each stage of a dose, then every other place.
  * @param {Page} page
@@ -363,7 +357,7 @@ export function letLeave(page) {
 }
 
 /**
- * A second tab of the same device, at the page, where whoever leaves is let go.
+ * A second tab of the same device, at the page with all its parts, where whoever leaves is let go.
  * @param {{ page: Page, origin: string }} first
  * @param {string} [fragment] of its address
  */
@@ -371,6 +365,7 @@ export async function nextTab({ page, origin }, fragment = "") {
   const tab = await page.context().newPage();
   letLeave(tab);
   await tab.goto(`${origin}/${fragment}`);
+  await settled(tab);
   return tab;
 }
 

@@ -10,6 +10,7 @@ import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { BROWSER, launchChromium, PAGE_ROOT, SCREENS, slowProcessor } from "./chromium.mjs";
 import { LACKING, launchFirefox, savedByFirefox } from "./firefox.mjs";
+import { PATIENCE_MS, settled } from "./waits.mjs";
 import { watch } from "./watch.mjs";
 
 export { BROWSER, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
@@ -109,6 +110,7 @@ export async function visit(t, options = {}) {
   } = options;
   const here = await origin();
   const context = await (await browser()).newContext({ viewport: screen, ...contextOptions });
+  context.setDefaultTimeout(PATIENCE_MS);
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {
@@ -152,14 +154,6 @@ export async function atEach(page, screens, look) {
     await look(screen);
   }
   await fitted(screens[0]);
-}
-
-/**
- * Waits until everything stands that the page sets up by itself, and asks the network for: the teacher's desk is last.
- * @param {Page} page
- */
-export function settled(page) {
-  return page.waitForFunction(() => "loaded" in document.documentElement.dataset);
 }
 
 /** Goes to an address of the page, to the moment when everything stands. @param {Page} page @param {string} address */

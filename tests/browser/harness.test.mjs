@@ -9,13 +9,14 @@ import { after, before, test } from "node:test";
 import { serve } from "../tools/serve.mjs";
 import { barriers } from "./axe.mjs";
 import { browser, needs, printed, slowProcessor, watch } from "./harness.mjs";
+import { soon } from "./waits.mjs";
 
 /** @type {Record<string, string>} */
 const SCRIPTS = {
   quiet: "document.title = 'quiet';",
   throws: "throw new Error('a beaker fell');",
   logs: "console.error('acid on the floor');",
-  late: "addEventListener('load', () => setTimeout(() => fetch('/late.json').catch(() => {}), 700));",
+  late: "addEventListener('click', () => fetch('/late.json').catch(() => {}));",
   foreign: "fetch('http://192.0.2.1/spy').catch(() => {});",
   evaluates: "try { eval('1 + 1'); } catch { document.title = 'refused'; }",
 };
@@ -81,8 +82,9 @@ test("an error in the console is a complaint", async () => {
 
 test("a request after loading is seen", async () => {
   const { page, seen } = await open("late");
-  await page.waitForTimeout(900);
-  assert.deepEqual(seen.lateRequests, [`${server.origin}/late.json`]);
+  assert.deepEqual(seen.lateRequests, []);
+  await page.click("h1");
+  await soon(async () => assert.deepEqual(seen.lateRequests, [`${server.origin}/late.json`]));
 });
 
 test("another server is never reached, and the attempt is a complaint", async () => {

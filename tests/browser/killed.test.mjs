@@ -22,7 +22,8 @@ import {
   startLesson,
   toRest,
 } from "./hands.mjs";
-import { needs, origin, settled, visit } from "./harness.mjs";
+import { needs, open, origin, visit } from "./harness.mjs";
+import { runsTo, settled, soon } from "./waits.mjs";
 import { watch } from "./watch.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -54,6 +55,19 @@ async function deviceOf(t) {
   return device;
 }
 
+/** Until the browser has put into its database what the page has handed to it: each waits there for those before. Runs in the page. */
+async function isWritten() {
+  const asked = indexedDB.open("turnback");
+  await new Promise((done) => {
+    asked.onsuccess = done;
+  });
+  const count = asked.result.transaction("kept").objectStore("kept").count();
+  await new Promise((done) => {
+    count.onsuccess = done;
+  });
+  asked.result.close();
+}
+
 /** What is typed at the desk, beside Plan, and how many pasted slips the page tells of. @param {Page} page */
 async function onDesk(page) {
   await page.click("[data-place=tally]");
@@ -72,7 +86,7 @@ test(
     const device = await deviceOf(t);
     /** @type {string[]} */
     const complaints = [];
-    const open = async () => {
+    const opened = async () => {
       const { page } = device.at;
       watch(page, here).complaints = complaints;
       letLeave(page);
@@ -80,16 +94,19 @@ test(
       await comesTo(page, "brief");
       return page;
     };
-    let page = await open();
+    let page = await opened();
     /** Kills the browser, and goes on in a new one. @param {string} step */
     const killed = async (step) => {
       const before = { card: await onCard(page), at: await seconds(page) };
+      await page.evaluate(isWritten);
       await device.kill();
-      page = await open();
+      page = await opened();
       await page.click("#keep-go-on");
       await page.waitForSelector("#keep-go-on", { state: "detached" });
       assert.deepEqual(await onCard(page), before.card, step);
       if (Number.isFinite(before.at)) {
+        // The bar tells the time with the next frame.
+        await soon(async () => assert.ok(Number.isFinite(await seconds(page)), step));
         const back = before.at - (await seconds(page));
         assert.ok(back <= BEAT_S, `${step}: the clock is ${back} s back`);
       }
@@ -106,7 +123,7 @@ test(
     await killed("words, half typed");
     await answerCard(page, ANSWERS);
     await coverIsUp(page);
-    await page.waitForTimeout(2500);
+    await runsTo(page, 2);
     await killed("watching");
     await coverIsUp(page);
     await page.locator("#stage").focus();
@@ -153,7 +170,7 @@ test(
     await page.click("#forget-sure");
     await page.waitForFunction(() => /Forgotten/.test(document.getElementById("slip-said")?.textContent ?? ""));
     await device.kill();
-    page = await open();
+    page = await opened();
     assert.equal(await page.locator("#keep-go-on").count(), 0);
     await settled(page);
     assert.deepEqual(await onDesk(page), { box: "", pasted: "", seconds: "", paste: "" });
@@ -190,11 +207,11 @@ test("a tab that crashes is found again by the next one", needs("killing"), asyn
 
 test("a machine that stops for a while goes on where it was", needs("killing"), async (t) => {
   const { page, signal } = (await deviceOf(t)).at;
-  await page.goto(await origin());
+  await open(page, await origin());
   await startLesson(page);
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
-  await page.waitForTimeout(1500);
+  await runsTo(page, 1);
   const [before, began] = [await seconds(page), Date.now()];
   signal("SIGSTOP");
   const stopped = Date.now();

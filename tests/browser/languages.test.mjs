@@ -4,7 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { stage } from "./hands.mjs";
-import { atEach, needs, SCREENS, screenshot, visit } from "./harness.mjs";
+import { atEach, needs, open, SCREENS, screenshot, visit } from "./harness.mjs";
+import { still } from "./waits.mjs";
 import { readWords } from "./words.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -90,8 +91,7 @@ test("the choice is kept on this device, before the address and the browser", as
   const { page, seen, origin } = await visit(t);
   await page.selectOption("#language", "es");
   await page.waitForFunction(() => document.documentElement.lang === "es");
-  await page.goto(`${origin}/?lang=en`);
-  await page.waitForSelector("#card-heading:not(:empty)");
+  await open(page, `${origin}/?lang=en`);
   assert.equal(await spoken(page), "es");
   seen.lateRequests.splice(0);
 });
@@ -104,6 +104,31 @@ test("where the words can't be fetched the page says so and goes on in the langu
   assert.match(await page.locator("#trouble").innerText(), /Nothing has changed/);
   assert.equal(await page.inputValue("#language"), "en");
   assert.equal(await spoken(page), "en");
+  seen.lateRequests.splice(0);
+});
+
+test("of two languages that were chosen one after the other the last one stays, whichever words come first", async (t) => {
+  const { page, seen } = await visit(t);
+  /** @type {() => void} */
+  let release = () => {};
+  const held = new Promise((done) => {
+    release = () => done(undefined);
+  });
+  await page.route("**/locales/es.json", async (route) => {
+    await held;
+    await route.continue();
+  });
+  const answered = page.waitForResponse("**/locales/es.json");
+  await page.selectOption("#language", "es");
+  const english = page.waitForResponse("**/locales/en.json");
+  await page.selectOption("#language", "en");
+  await (await english).finished();
+  release();
+  await (await answered).finished();
+  await page.locator("#status", { hasText: "The page speaks English now" }).waitFor();
+  await still(page);
+  assert.equal(await spoken(page), "en");
+  assert.equal(await page.inputValue("#language"), "en");
   seen.lateRequests.splice(0);
 });
 
@@ -217,6 +242,7 @@ test("Spanish fits every screen, and so does a page that is read from right to l
       "bench",
     ]) {
       await page.click(`[data-place=${place}]`);
+      await still(page);
       const numbers = await page.evaluate(turnedNumbers);
       assert.deepEqual([...numbers.turned, ...numbers.unseen], [], `${place}, ${direction}`);
       looked += numbers.looked;

@@ -19,6 +19,7 @@ import {
   toSummary,
 } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
+import { LIMIT_MS, still } from "./waits.mjs";
 
 /** A guess that is locked for every dose; whether it is right does not matter here. */
 const GUESS = {
@@ -70,7 +71,7 @@ const SOLID_LEFT_G = HAND_TABLE.slice(1).map((row) => Number(row[5]));
 const DISSOLVED_G = 0.015;
 
 test("the whole lesson is played with the keyboard alone, and ends as the bottle says", {
-  timeout: 240_000,
+  timeout: LIMIT_MS,
 }, async (t) => {
   const { page } = await visit(t);
   assert.equal(await stage(page), "brief");
@@ -86,9 +87,8 @@ test("the whole lesson is played with the keyboard alone, and ends as the bottle
     assert.deepEqual(questions, expected, `the card of dose ${dose}`);
     await comesTo(page, "watch");
     await toRest(page);
+    await still(page);
     if ([1, 7, 8].includes(dose)) await screenshot(page, `lesson-03-rest-of-dose-${dose}`);
-    // The words follow the beakers four times a second.
-    await page.waitForTimeout(300);
     const colours = await page.locator(".colour-word").allInnerTexts();
     const details = await page.locator(".details").allInnerTexts();
     if (dose === 7) {
@@ -184,7 +184,7 @@ test("a card with an open question says so there and does not lock", async (t) =
 });
 
 test("capability 5: at sixteen times the speed the same seconds are recorded as by going from event to event", {
-  timeout: 120_000,
+  timeout: LIMIT_MS,
 }, async (t) => {
   const { page } = await visit(t);
   /** @type {(number | null)[][]} */
@@ -195,9 +195,7 @@ test("capability 5: at sixteen times the speed the same seconds are recorded as 
     if (live) {
       await page.locator("label", { hasText: "16×" }).click();
       // 300 s of the lesson in 19 s of the room.
-      await page.waitForFunction(() => document.getElementById("bench-place")?.dataset.stage === "see", null, {
-        timeout: 60_000,
-      });
+      await comesTo(page, "see");
     } else await toRest(page);
     await answerCard(page, GUESS);
     await comesTo(page, "explain");

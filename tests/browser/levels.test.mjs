@@ -7,6 +7,7 @@ import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { ANSWERS, answerCard, comesTo, goOn, press, stage, startLesson, toRest } from "./hands.mjs";
 import { PAGE_ROOT, screenshot, visit } from "./harness.mjs";
+import { LIMIT_MS, openLink, still } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 /** @typedef {{level: number, expected: number, shows: string[], moments: {choices: {key: string, choices: {key: string, idea: string | null}[]}[]}[]}} LevelView */
@@ -36,7 +37,7 @@ const levels = (page) =>
 /** @param {Page} page @param {number} level */
 async function choose(page, level) {
   await page.selectOption("#level", String(level));
-  await page.waitForTimeout(200);
+  await still(page);
 }
 
 test("every level, question, choice and idea has its words, and none is left over", async (t) => {
@@ -130,7 +131,7 @@ test("levels 1 and 2 speak in short sentences", async () => {
 });
 
 test("a run has the same check code at every level, whatever is asked and answered", {
-  timeout: 240_000,
+  timeout: LIMIT_MS,
 }, async (t) => {
   /** @type {string[]} */
   const codes = [];
@@ -181,7 +182,6 @@ test("a level shows its instruments and no others", async (t) => {
   const { page } = await visit(t);
   const details = () => page.locator(".beaker .details").first().innerText();
   await choose(page, 1);
-  await page.waitForTimeout(400);
   await screenshot(page, "level-1-brief");
   assert.doesNotMatch(await page.locator("#stage").innerText(), /°C|pH/, "level 1 shows neither degrees nor pH");
   assert.deepEqual(await page.locator(".beaker-name .large").allInnerTexts(), ["cold", "room", "warm"]);
@@ -189,7 +189,6 @@ test("a level shows its instruments and no others", async (t) => {
   await startLesson(page);
   assert.match(await page.locator("fieldset.question legend").innerText(), /the room beaker/);
   await choosePlanLevel(page, 5);
-  await page.waitForTimeout(400);
   assert.match(await details(), /pH/);
   assert.ok(await page.getByRole("button", { name: "Ledger" }).isVisible());
 });
@@ -249,10 +248,7 @@ test("a teacher's own question is shown as it was typed, whatever it holds, and 
     if (!taken.ok) throw new Error(JSON.stringify(taken));
     return desk.share().fragment;
   }, text);
-  await page.evaluate((fragment) => {
-    location.hash = fragment;
-  }, fragment);
-  await page.waitForTimeout(300);
+  await openLink(page, fragment);
   await startLesson(page);
   const legend = await page.locator("fieldset.question legend").innerText();
   assert.ok(

@@ -5,7 +5,8 @@ import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { CLASS_TIMES } from "./classtimes.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, letLeave, startLesson, toRest } from "./hands.mjs";
-import { atEach, SCREENS, screenshot, visit } from "./harness.mjs";
+import { atEach, open, reload, SCREENS, screenshot, visit } from "./harness.mjs";
+import { runsTo } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -52,7 +53,7 @@ test("what is typed is kept through a reload and a closed tab, left out by its t
   await page.getByLabel("Use, row 1").uncheck();
   await page.fill("#data-paste", "1\t2\t");
   await page.waitForFunction(() => Object.keys(localStorage).some((key) => key.startsWith("turnback.kept.table.")));
-  await page.reload({ waitUntil: "networkidle" });
+  await reload(page);
   await go(page);
   assert.deepEqual(await typed(page), [["2", "21,4", "", "23.5", "blue", "2"]]);
   assert.equal(await page.getByLabel("Use, row 1").isChecked(), false);
@@ -61,7 +62,7 @@ test("what is typed is kept through a reload and a closed tab, left out by its t
 
   // Another tab of this browser finds it, too; a row that is left out is not fitted.
   const other = await page.context().newPage();
-  await other.goto(origin, { waitUntil: "networkidle" });
+  await open(other, origin);
   await go(other);
   assert.deepEqual(await typed(other), [["2", "21,4", "", "23.5", "blue", "2"]]);
   await click(other, "Fit the times");
@@ -72,7 +73,7 @@ test("what is typed is kept through a reload and a closed tab, left out by its t
   assert.deepEqual(await typed(other), [["2", "21,4", "", "23.5", "blue", "2"]]);
   await click(other, "Empty the table");
   await other.fill("#data-paste", "");
-  await other.reload({ waitUntil: "networkidle" });
+  await reload(other);
   await go(other);
   assert.deepEqual(await typed(other), []);
   // What the reloads and the second tab asked for was their loading.
@@ -147,7 +148,7 @@ test("this device's own presses become rows that say so; what was taken back is 
   await startLesson(page, { "2.whatAcidDoes": "react" });
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
-  await page.waitForTimeout(800);
+  await runsTo(page, 1);
   await page.locator(".timing-buttons button").nth(2).click();
   await page.locator(".timing-list button").first().click();
   await page.locator(".timing-buttons button").nth(2).click();
@@ -284,9 +285,9 @@ test("a fitted strength is kept with the lesson, beside the label's, for next ye
   const [, fitted] = /strength of the suspension, mg\/mL\s+([\d.]+)/.exec(estimates) ?? [];
   assert.ok(fitted, estimates);
   await click(page, "Keep these numbers with the lesson");
-  const link = page.url();
+  const hash = await page.evaluate(() => location.hash);
   const next = await page.context().newPage();
-  await next.goto(`${origin}/${new URL(link).hash}`, { waitUntil: "networkidle" });
+  await open(next, `${origin}/${hash}`);
   const told = (await next.locator("#card").innerText()).replace(/\u00a0/g, " ");
   assert.match(told, new RegExp(`18 measurements\\)\\. It found ${fitted} mg in each mL\\. The label says 80\\.0\\.`));
   await go(next);

@@ -8,6 +8,7 @@ import { barriers } from "./axe.mjs";
 import { enter, playDose, press, startLesson } from "./hands.mjs";
 import { colourfulness, SCREENS, saved, screenshot, visit } from "./harness.mjs";
 import { core, file, recorded } from "./recorded.mjs";
+import { openLink } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -127,11 +128,7 @@ test("where the recording cannot stand over the run, the Trace says why", async 
   const twin = await core();
   const other = twin.desk().lesson();
   twin.desk().setLesson({ ...other, level: 5, recipe: { ...other.recipe, waterMl: 400 } });
-  const link = twin.link();
-  await page.evaluate((link) => {
-    location.hash = link;
-  }, link);
-  await page.waitForFunction(() => document.getElementById("bench-place")?.dataset.stage === "brief");
+  await openLink(page, twin.link());
   assert.match(await why(), /laid beside another lesson/);
   // Gone to, Our data lays it beside the lesson in use.
   await page.locator("[data-place=data]").press("Enter");

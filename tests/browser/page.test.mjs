@@ -4,13 +4,14 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { stage, startLesson } from "./hands.mjs";
 import { BROWSER, browser, needs, origin, SCREENS, screenshot, visit } from "./harness.mjs";
+import { still } from "./waits.mjs";
 
 /** What Firefox's driver tells of an error that the page notes: not even its sentence. */
 const MUTE = BROWSER === "firefox" ? [/^console warning: (Error|\{\}) \(\)$/] : [];
 
 /** Waits until the page says instead of the bench what is missing. @param {import("./harness.mjs").Page} page @param {RegExp} words */
 function waits(page, words) {
-  return page.locator("#waiting", { hasText: words }).waitFor({ timeout: 10_000 });
+  return page.locator("#waiting", { hasText: words }).waitFor();
 }
 
 test("the page opens without a complaint, asks for nothing more, and works from there", async (t) => {
@@ -19,7 +20,8 @@ test("the page opens without a complaint, asks for nothing more, and works from 
   assert.equal(await stage(page), "brief");
   assert.ok(seen.requests.some((address) => address.endsWith(".wasm")));
   assert.ok(seen.requests.every((address) => address.startsWith(`${origin}/`)));
-  // Nothing moves, so nothing runs: the page asks for no frame.
+  // Nothing moves, so nothing runs: the page asks for no frame once its first pictures stand.
+  await still(page);
   const frames = await page.evaluate(
     () =>
       new Promise((done) => {

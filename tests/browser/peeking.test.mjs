@@ -16,6 +16,7 @@ import {
   toRest,
 } from "./hands.mjs";
 import { colourfulness, screenshot, visit } from "./harness.mjs";
+import { runsTo, still } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -37,10 +38,11 @@ test("capability 1: a card of paper stands before every beaker until the guess i
   const { page } = await visit(t);
   const beakers = page.locator(".beaker canvas");
   assert.equal(await beakers.count(), 3);
+  await still(page);
   for (const beaker of await beakers.all())
     assert.ok((await colourfulness(page, beaker)) > PAPER, "before the dose is announced the liquid is seen");
   await startLesson(page);
-  await page.waitForTimeout(1000);
+  await still(page);
   for (const beaker of await beakers.all())
     assert.ok((await colourfulness(page, beaker)) < PAPER, "some of the liquid's colour is seen");
   assert.equal((await page.locator(".beaker .colour-word").allInnerTexts()).join(" "), "covered covered covered");
@@ -52,7 +54,7 @@ test("capability 1: no key and no button moves the clock or the pictures before 
   await startLesson(page);
   for (const played of [0, 1]) {
     if (played > 0) await playDose(page);
-    await page.waitForTimeout(1000);
+    await still(page);
     const [wordsBefore, picturesBefore] = [await words(page), await pictures(page)];
 
     await page.locator("#stage").focus();
@@ -67,7 +69,9 @@ test("capability 1: no key and no button moves the clock or the pictures before 
       range.value = range.max;
       range.dispatchEvent(new Event("input", { bubbles: true }));
     });
+    // What moved would have moved by then.
     await page.waitForTimeout(1500);
+    await still(page);
 
     assert.equal(await stage(page), "ask");
     assert.equal(await words(page), wordsBefore);
@@ -123,12 +127,12 @@ test("capability 1: the core knows nothing beyond now, whoever asks it", async (
 test("the same checks do see a dose that is no longer covered", async (t) => {
   const { page } = await visit(t);
   await startLesson(page);
-  await page.waitForTimeout(1000);
+  await still(page);
   const before = await pictures(page);
   const wordsBefore = await words(page);
   await answerCard(page, ANSWERS);
   await toRest(page);
-  await page.waitForTimeout(500);
+  await still(page);
   assert.ok(!lookAlike(await pictures(page), before));
   assert.notEqual(await words(page), wordsBefore);
   assert.equal((await ledgerRows(page)).length, 2);
@@ -159,12 +163,12 @@ test("capability 5: speed and holds change no time that is measured", async (t) 
     if (hurried) await page.check("input[name=speed][value='16']");
     await answerCard(page, ANSWERS);
     if (hurried) {
-      await page.waitForTimeout(1500);
+      await runsTo(page, 5);
       await page.locator("#stage").focus();
       await page.keyboard.press("h");
-      await page.waitForTimeout(400);
+      await still(page);
       await page.keyboard.press("h");
-      await page.waitForTimeout(1500);
+      await runsTo(page, 30);
     }
     await toRest(page);
     await answerCard(page, ANSWERS);

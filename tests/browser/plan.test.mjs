@@ -5,6 +5,7 @@ import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { focused, press, startLesson, tabTo } from "./hands.mjs";
 import { saved, screenshot, visit } from "./harness.mjs";
+import { soon } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -130,7 +131,9 @@ test("steps are moved, added, removed and taken back with the keyboard alone", a
   await page.keyboard.press("Enter");
   assert.deepEqual((await steps(page)).slice(6, 10), ["Acid dose 6", "Base dose 1", "Acid dose 7", "Base dose 2"]);
   assert.equal((await focused(page)).name, "Up: Base dose 1", "the keyboard goes along");
-  assert.match(await page.locator("#status").innerText(), /Base dose 1 moved\. It is now dose 7 of 11/);
+  await soon(async () =>
+    assert.match(await page.locator("#status").innerText(), /Base dose 1 moved\. It is now dose 7 of 11/),
+  );
   await page.getByRole("button", { name: "Take back the last change" }).click();
   assert.deepEqual(await steps(page), before);
   await page.getByRole("button", { name: "Add an acid dose" }).click();

@@ -12,6 +12,7 @@ import { release } from "../tools/release.mjs";
 import { serve } from "../tools/serve.mjs";
 import { comesTo } from "./hands.mjs";
 import { browser, origin, PAGE_ROOT, SERVED_WITH, watch } from "./harness.mjs";
+import { soon } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -149,7 +150,7 @@ for (const [name, address, isServed] of /** @type {[string, () => Promise<string
     const { port } = /** @type {import("node:net").AddressInfo} */ (other.address());
     const elsewhere = `http://127.0.0.1:${port}/`;
     assert.deepEqual(await page.evaluate(tries, elsewhere), REFUSED);
-    assert.ok(seen.complaints.length >= 5, "each refusal is told in the console");
+    await soon(async () => assert.ok(seen.complaints.length >= 5, "each refusal is told in the console"));
     assert.equal(asked, 0, "nothing was sent to another host");
     // Which would have answered.
     assert.equal((await fetch(elsewhere)).status, 200);

@@ -5,6 +5,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANSWERS, answerCard, press, startLesson, toRest } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
+import { soon, still } from "./waits.mjs";
 
 /** @type {[string, string, RegExp][]} */
 const WRONG = [
@@ -126,11 +127,12 @@ test("a dose on the free bench is refused at its field, and a good one is poured
   assert.match(await page.locator("#free-beakers-error").innerText(), /at least one/);
   await page.locator(".row input[type=checkbox]").nth(1).check();
   await page.getByRole("button", { name: "Pour acid" }).click();
-  await page.waitForTimeout(1500);
-  const [cold, room] = await page.locator(".colour-word").allTextContents();
-  assert.match(room, /red/, "the chosen beaker is acid");
-  assert.doesNotMatch(cold, /red/, "the others are not");
-  assert.match(await page.locator(".details").nth(1).innerText(), /after dose 1/);
+  await soon(async () => {
+    const [cold, room] = await page.locator(".colour-word").allTextContents();
+    assert.match(room, /red/, "the chosen beaker is acid");
+    assert.doesNotMatch(cold, /red/, "the others are not");
+    assert.match(await page.locator(".details").nth(1).innerText(), /after dose 1/);
+  });
 });
 
 for (const [name, recipe] of /** @type {[string, Record<string, string>][]} */ ([
@@ -147,7 +149,7 @@ for (const [name, recipe] of /** @type {[string, Record<string, string>][]} */ (
     await startLesson(page);
     await answerCard(page, ANSWERS);
     await toRest(page);
-    await page.waitForTimeout(300);
+    await still(page);
     assert.doesNotMatch(await page.locator("#stage").innerText(), /NaN|Infinity|undefined|null/);
     await answerCard(page, ANSWERS);
     assert.doesNotMatch(await page.locator("#card").innerText(), /NaN|Infinity|undefined|null/);

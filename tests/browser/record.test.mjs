@@ -17,6 +17,7 @@ import {
   toRest,
 } from "./hands.mjs";
 import { open, reload, saved, screenshot, visit } from "./harness.mjs";
+import { runsTo, soon } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -177,11 +178,13 @@ test("a reload in the middle of each step loses nothing", async (t) => {
   await reloads("the second answer, not locked");
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
-  await page.waitForTimeout(2500);
+  await runsTo(page, 2);
   await page.locator("#stage").focus();
   await page.keyboard.press("h");
   const when = await words(page.locator(".controls .time"));
   await reloads("half way through the watching");
+  // The bar tells the time with the first frame.
+  await runsTo(page, 0);
   assert.equal(await words(page.locator(".controls .time")), when, "the clock stands where it stood");
   assert.match(await words(page.locator("#card .answers")), /teal|blue/, "what was locked can still be read");
   await page.locator("#stage").focus();
@@ -218,6 +221,9 @@ test("capability 11: a time is taken against its finish, a wrong press is taken 
   await startLesson(page);
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
+  await runsTo(page, 1);
+  // On hold, so that the beaker is not back before all of this was looked at.
+  await page.click("#hold");
   assert.match(await words(page.locator(".timing")), /Press when the whole liquid is green/);
   assert.deepEqual(await barriers(page), []);
   await page.locator("#stage").focus();
@@ -229,6 +235,7 @@ test("capability 11: a time is taken against its finish, a wrong press is taken 
   );
   await page.locator(".timing-list button").click();
   assert.match(await words(page.locator(".timing-list")), /taken back/);
+  await page.click("#hold");
   await page.click("#next");
   const warm = page.locator(".timing-buttons button").nth(2);
   await warm.and(page.locator("[aria-disabled=true]")).waitFor();
@@ -236,7 +243,8 @@ test("capability 11: a time is taken against its finish, a wrong press is taken 
   assert.equal(await page.locator(".timing-list li").count(), 1, "no own time is to be had of a leap");
   await page.selectOption("#finish", "teal");
   await page.check("input[name=speed][value='16']");
-  await page.waitForTimeout(2500);
+  // The beaker of 21 °C is teal by then.
+  await runsTo(page, 60);
   await page.locator(".timing-buttons button").nth(1).click();
   assert.match(
     await words(page.locator(".timing-list li").nth(1)),
@@ -321,7 +329,8 @@ test("two tabs keep their own, the newest is offered, and everything can be forg
   await page.bringToFront();
   await answerCard(page, { ...ANSWERS, atRest: "red" });
   const kept = () => page.evaluate(() => Object.keys(localStorage).length);
-  assert.equal(await kept(), 2, "each tab has its own");
+  // What one tab has put away is seen by the other when the browser has told it.
+  await soon(async () => assert.equal(await kept(), 2, "each tab has its own"));
   await again(visited);
   await comesTo(page, "watch");
   assert.match(await words(page.locator("#card .answers")), /At rest\s+red/);
@@ -340,7 +349,7 @@ test("two tabs keep their own, the newest is offered, and everything can be forg
   await second.locator("#trouble", { hasText: "forgotten in another tab" }).waitFor();
   assert.equal(await stage(second), "brief");
   await second.close();
-  assert.equal(await kept(), 0);
+  await soon(async () => assert.equal(await kept(), 0));
   assert.equal(await stage(page), "brief");
   await again(visited);
   await comesTo(page, "brief");

@@ -7,6 +7,7 @@ import { barriers } from "./axe.mjs";
 import { enter, press, tabTo } from "./hands.mjs";
 import { colourfulness, needs, SCREENS, screenshot, visit } from "./harness.mjs";
 import { file, files, laid, open, recorded, unfold } from "./recorded.mjs";
+import { soon } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -147,15 +148,25 @@ test(
         type: /** @type {any} */ (type),
         touchPoints: type === "touchEnd" ? [] : [{ x, y }],
       });
+    await page.evaluate(() => {
+      const counted = /** @type {any} */ (globalThis);
+      counted.ended = 0;
+      for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => counted.ended++, true);
+    });
+    /** The browser tells the page of a touch when it has time to. @param {number} count */
+    const ended = (count) =>
+      soon(async () => assert.equal(await page.evaluate(() => /** @type {any} */ (globalThis).ended), count));
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
     await touch("touchStart", x, y);
     for (const by of [5, 12, 20, 30]) await touch("touchMove", x + by, y);
     await touch("touchEnd", 0, 0);
+    await ended(1);
     const moved = await page.inputValue("#data-0-doses");
     assert.notEqual(moved, "20  80");
     await touch("touchStart", x, y);
     for (const by of [5, 15, 40, 90]) await touch("touchMove", x, y - by);
     await touch("touchEnd", 0, 0);
+    await ended(2);
     assert.equal(await page.inputValue("#data-0-doses"), moved);
     const small = await page
       .locator("#data-place .recording :is(button, select, summary, input:not([type=checkbox]))")

@@ -15,7 +15,7 @@ import { serve } from "../tools/serve.mjs";
 import { integrity } from "../tools/served.mjs";
 import { languages, nameIn } from "../tools/words.mjs";
 import { barriers } from "./axe.mjs";
-import { ANSWERS, comesTo, isKept, playDose, startLesson, toSummary } from "./hands.mjs";
+import { ANSWERS, comesTo, playDose, startLesson, toSummary } from "./hands.mjs";
 import {
   BROWSER,
   browser,
@@ -31,6 +31,7 @@ import {
   visit,
   watch,
 } from "./harness.mjs";
+import { isKept, openLink } from "./waits.mjs";
 import { readWords, tags } from "./words.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
@@ -165,8 +166,10 @@ for (const tag of await tags()) {
     await screenshot(page, `network-${tag}`, { fullPage: true });
     for (const other of (await tags()).filter((one) => one !== tag)) {
       await page.locator(`nav a[hreflang=${other}]`).click();
+      await page.waitForURL(new RegExp(`/${nameIn("network.html", other)}$`));
       assert.equal(await page.locator("html").getAttribute("lang"), other);
       await page.locator(`nav a[hreflang=${tag}]`).click();
+      await page.waitForURL(new RegExp(`/${nameIn("network.html", tag)}$`));
     }
   });
 
@@ -258,8 +261,7 @@ test("the one-file page runs from a folder under its own policy, and ends with t
   assert.match(code, /^[0-9A-Z]{4}-[0-9A-Z]{4}$/);
   // Firefox gives a tab behind another no frames.
   await served.page.bringToFront();
-  await served.page.goto(`${served.origin}/#${link.replace(/^#/, "")}`);
-  await comesTo(served.page, "brief");
+  await openLink(served.page, link);
   assert.equal(await codeOfLesson(served.page), code);
 });
 

@@ -5,6 +5,7 @@ import { test } from "node:test";
 import { barriers } from "./axe.mjs";
 import { asked, comesTo, stage } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
+import { LIMIT_MS, soon, still } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -32,7 +33,7 @@ const fontSize = (page, selector) =>
 const key = (page) => page.locator("#class-key").innerText();
 
 test("a class is led through a dose by one key, with hands counted and told beside the outcome", {
-  timeout: 120_000,
+  timeout: LIMIT_MS,
 }, async (t) => {
   const { page } = await visit(t, { screen: PROJECTOR });
   await page.locator("#big").press("Enter");
@@ -50,8 +51,7 @@ test("a class is led through a dose by one key, with hands counted and told besi
 
   // Think time: it counts up, and nothing ends it.
   const before = await page.locator(".thinking").innerText();
-  await page.waitForTimeout(2100);
-  assert.notEqual(await page.locator(".thinking").innerText(), before);
+  await soon(async () => assert.notEqual(await page.locator(".thinking").innerText(), before));
   assert.equal(await asked(page), "atOnce");
 
   await count(page, { red: "12", blue: "12" });
@@ -86,13 +86,13 @@ test("a class is led through a dose by one key, with hands counted and told besi
   await comesTo(page, "watch");
   assert.ok(await page.locator("#card").isHidden(), "the card has left");
   assert.equal(await key(page), "Hold");
-  await page.waitForTimeout(1500);
   assert.ok((await fontSize(page, ".colour-word")) >= BACK_ROW_PX, "the colour is a large word");
-  assert.match(await page.locator(".colour-word").first().innerText(), /red/);
+  await soon(async () => assert.match(await page.locator(".colour-word").first().innerText(), /red/));
   await screenshot(page, "teach-2-watch");
   assert.deepEqual(await barriers(page), []);
   await forward(page);
   assert.equal(await key(page), "Carry on");
+  await still(page);
   const held = await page.locator(".time").innerText();
   await page.waitForTimeout(1300);
   assert.equal(await page.locator(".time").innerText(), held, "hold stops the clock");
@@ -152,7 +152,7 @@ test("on a laptop the class view fits without scrolling, whatever it shows", asy
 
 for (const screen of [{ width: 1366, height: 768 }, PROJECTOR])
   test(`a class is shown every line of the card at ${screen.width} x ${screen.height}, hands and all`, {
-    timeout: 120_000,
+    timeout: LIMIT_MS,
   }, async (t) => {
     const { page } = await visit(t, { screen });
     await page.locator("#big").press("Enter");
@@ -185,7 +185,7 @@ for (const screen of [{ width: 1366, height: 768 }, PROJECTOR])
       await page.keyboard.press("n");
       await page.waitForTimeout(50);
     }
-    await page.waitForTimeout(500);
+    await still(page);
     const bar = await page.locator(".class-bar").boundingBox();
     const button = await page.locator("#class-key").boundingBox();
     assert.ok(bar && button && bar.height < 1.6 * button.height, "the bar is one line");

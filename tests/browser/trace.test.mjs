@@ -9,6 +9,7 @@ import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, tab, toRest } from "./hands.mjs";
 import { atEach, colourfulness, needs, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
+import { PATIENCE_MS, runsTo, soon, still } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -197,7 +198,7 @@ test("capability 1 and 14: nothing is shown of a dose before its lock, nor its s
   await press(page, "Bench");
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
-  await page.waitForTimeout(700);
+  await runsTo(page, 1);
   await page.click("#hold");
   await press(page, "Trace");
   const last = Number((await tableOf(page, "ph")).at(-1)?.[0]);
@@ -242,7 +243,7 @@ test("by keyboard alone a chart is read point by point, told by the one status r
   const read = await words.innerText();
   assert.doesNotMatch(read, /^0 s from/);
   await page.waitForFunction((said) => document.querySelector("#status")?.textContent?.includes(said), read, {
-    timeout: 6000,
+    timeout: PATIENCE_MS,
   });
   assert.equal(await page.locator("[data-chart=ph] .reading-mark circle").count(), 3);
   const [[from, ...whole]] = await tableOf(page, "ph");
@@ -263,7 +264,9 @@ test("a pointer reads the nearest point, a stretch drawn with the mouse is zoome
   const box = await page.locator("[data-chart=ph] .plot").boundingBox();
   assert.ok(box);
   await page.mouse.move(box.x + box.width / 2, box.y + 100);
-  assert.match(await page.locator("[data-chart=ph] .reading-words").innerText(), /s after Acid dose 1/);
+  await soon(async () =>
+    assert.match(await page.locator("[data-chart=ph] .reading-words").innerText(), /s after Acid dose 1/),
+  );
   await page.mouse.move(box.x + 100, box.y + 100);
   await page.mouse.down();
   await page.mouse.move(box.x + 200, box.y + 100);
@@ -406,6 +409,7 @@ test("forced colours reach the charts, and nothing moves by itself", needs("forc
     .evaluate((line) => getComputedStyle(line).stroke);
   const ink = await page.evaluate(() => getComputedStyle(document.body).color);
   assert.equal(stroke, ink);
+  await still(page);
   await page.evaluate(() => {
     const counted = /** @type {any} */ (globalThis);
     counted.frames = 0;
@@ -462,7 +466,12 @@ test("on a projector the words of a chart grow with the page", async (t) => {
   const box = await page.locator("[data-chart=ph] .plot").boundingBox();
   assert.ok(box);
   await page.mouse.move(box.x + box.width / 2, box.y + 150);
-  const mark = await page.locator("[data-chart=ph] .reading-mark").boundingBox();
-  assert.ok(mark && Math.abs(mark.x + mark.width / 2 - (box.x + box.width / 2)) < 20, "the mark is under the pointer");
+  await soon(async () => {
+    const mark = await page.locator("[data-chart=ph] .reading-mark").boundingBox();
+    assert.ok(
+      mark && Math.abs(mark.x + mark.width / 2 - (box.x + box.width / 2)) < 20,
+      "the mark is under the pointer",
+    );
+  });
   await screenshot(page, "trace-1920x1080");
 });
