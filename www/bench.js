@@ -113,18 +113,20 @@ export class Bench {
    * @param {State} state
    * @param {number} shown s
    * @param {number} nowMs of the room
+   * @param {boolean} hasHappened whether this frame has told of something that happened
    * @returns {boolean} false when something still waits to be shown
    */
-  draw(state, shown, nowMs) {
+  draw(state, shown, nowMs, hasHappened) {
     const when = this.when(shown);
     const moment = this.momentOf(shown, state.now);
     const [told, drawn] = [this.told.due(moment, nowMs), this.drawn.due(moment, nowMs)];
     this.tell(told, state, shown, when);
     for (const beaker of drawn) this.ribbons.draw(state, beaker);
-    // Words cost layout: on a slow machine a frame that writes them leaves the pictures to the next. So does any that has
-    // written everything before the first picture of a beaker, which costs most of all.
+    // Words cost layout, and what has happened is told and taken down: on a slow machine a frame that does so leaves the
+    // pictures to the next. So does any that has written everything before the first picture of a beaker, which costs most.
     const isFirst = this.beakers.some(({ paintedAt }) => paintedAt === -Infinity);
-    const isFull = told.length > 0 && (this.pace.wordsAlone || (isFirst && told.length + drawn.length > 2));
+    const isWordy = told.length > 0 || hasHappened;
+    const isFull = isWordy && (this.pace.wordsAlone || (isFirst && told.length + drawn.length > 2));
     // Never two frames in a row: where every frame comes late enough for words, pictures take turns with them.
     this.left = isFull && !this.left;
     if (!this.left && (!this.stillness.matches || nowMs - this.paintedAt >= STILL_MS)) this.paint(shown, nowMs);

@@ -85,18 +85,20 @@ export class Clock {
     }
     const seconds = this.frameAt === 0 ? 0 : Math.min((at - this.frameAt) / 1000, LONGEST_FRAME_S);
     let state = this.state ?? this.engine.state();
+    let hasHappened = false;
     if (moves(state) && this.bench.cover.isUp && seconds > 0) {
       const ticked = this.engine.tick(seconds);
       this.follows.ran(at);
       this.follows.tell(ticked);
+      hasHappened = ticked.events.length > 0;
       // Where nothing has happened only the clock has moved. A class's hold that is told again begins and ends by itself.
-      if (ticked.events.length > 0 || ticked.trouble || state.classHold !== null) state = this.engine.state();
+      if (hasHappened || ticked.trouble || state.classHold !== null) state = this.engine.state();
       else state.now = ticked.now;
     }
     this.state = state;
     const shown = this.shown(state);
     this.follows.shows(this.bench.when(shown));
-    const complete = this.bench.draw(state, shown, at);
+    const complete = this.bench.draw(state, shown, at, hasHappened);
     if ((!moves(state) && complete) || document.hidden || this.frameAsked) return;
     this.frameAt = at;
     this.askForFrame();

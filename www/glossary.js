@@ -103,6 +103,8 @@ function button(term, form, sentence) {
     },
     form,
   );
+  /** Where the word stood when its note was opened, px. */
+  let [x, y] = [0, 0];
   const open = () => {
     word.after(note);
     word.setAttribute("aria-expanded", "true");
@@ -112,14 +114,20 @@ function button(term, form, sentence) {
     note.style.left = `${Math.max(GAP_PX, Math.min(left, innerWidth - width - GAP_PX))}px`;
     note.style.top = `${below + height + GAP_PX > innerHeight ? top - height - GAP_PX : below}px`;
     note.focus({ preventScroll: true });
+    [x, y] = [left, top];
     // It stands beside its word, or not at all.
-    addEventListener("scroll", back, true);
+    addEventListener("scroll", scrolled, true);
     addEventListener("resize", back);
   };
   const back = () => word.focus({ preventScroll: true });
+  // The scrolling that brought the keyboard to the word is told in the frame after, when the note may be open already.
+  const scrolled = () => {
+    const { left, top } = word.getBoundingClientRect();
+    if (left !== x || top !== y) back();
+  };
   // Whatever takes the focus from the note closes it.
   const close = () => {
-    removeEventListener("scroll", back, true);
+    removeEventListener("scroll", scrolled, true);
     removeEventListener("resize", back);
     word.setAttribute("aria-expanded", "false");
     note.remove();

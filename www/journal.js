@@ -5,8 +5,12 @@ const NAME = "turnback";
 const RECORDS = "kept";
 /** Under this key stands when everything was to be forgotten. */
 export const FORGOTTEN = "forgotten";
-/** A database that takes longer than this to open is done without, ms: a lesson waits for nothing. */
-const PATIENCE_MS = 1000;
+/** A database that takes longer than this when all else is there is done without, ms: one that hangs must not hold a lesson up. */
+const PATIENCE_MS = 3000;
+
+/** @typedef {{journal: Journal | null, entries: [string, string][]}} Opened no journal where the browser lets us have none */
+/** @type {Opened} */
+const NONE = { journal: null, entries: [] };
 
 /** The journal. */
 export class Journal {
@@ -15,15 +19,16 @@ export class Journal {
     this.database = database;
   }
 
-  /**
-   * Opens it and reads what stands in it.
-   * @returns {Promise<{journal: Journal | null, entries: [string, string][]}>} no journal where the browser lets us have none
-   */
-  static async open() {
-    const none = { journal: null, entries: [] };
-    /** @type {Promise<typeof none>} */
-    const late = new Promise((done) => window.setTimeout(() => done(none), PATIENCE_MS));
-    return Promise.race([Journal.read().catch(() => none), late]);
+  /** Opens it and reads what stands in it. @returns {Promise<Opened>} */
+  static open() {
+    return Journal.read().catch(() => NONE);
+  }
+
+  /** Waits for it when nothing else is waited for: a slow machine has long been busy with the rest. @param {Promise<Opened>} opened */
+  static inTime(opened) {
+    /** @type {Promise<Opened>} */
+    const late = new Promise((done) => window.setTimeout(() => done(NONE), PATIENCE_MS));
+    return Promise.race([opened, late]);
   }
 
   /** @returns {Promise<{journal: Journal, entries: [string, string][]}>} @throws where there is no database to be had */

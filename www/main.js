@@ -29,7 +29,7 @@ async function begin() {
   }
   const engine = core.value;
   placePatterns();
-  const opened = await journal;
+  const opened = await Journal.inTime(journal);
   await breath();
   const kept = new Keep(engine, opened.journal, opened.entries);
   await breath();
@@ -38,13 +38,17 @@ async function begin() {
   page.stand();
   await breath();
   page.show();
+  /** What was chosen last: its words may come before those that were chosen earlier. */
+  let wished = spoken;
   /** @param {Words} words @param {import("./language.js").Language} spoken */
   const offer = (words, spoken) => {
     document.querySelector(".masthead .language")?.remove();
     document.querySelector(".masthead")?.append(
       languageChoice(words.t("language.label"), spoken, async (chosen) => {
+        wished = chosen;
         try {
           const others = await Words.load(chosen);
+          if (wished !== chosen) return;
           keepLanguage(chosen);
           dress(chosen);
           others.fill(document);
@@ -53,6 +57,7 @@ async function begin() {
           page.announcer.say(others.t("language.now"));
         } catch (reason) {
           console.warn(reason);
+          if (wished !== chosen) return;
           offer(words, spoken);
           page.trouble.say("language.failed");
         }

@@ -36,9 +36,10 @@ export class Updates {
     this.say = say;
     this.registration = registration;
     this.box = byId("update");
-    registration.addEventListener("updatefound", () => {
-      registration.installing?.addEventListener("statechange", () => this.offer());
-    });
+    const follow = () => registration.installing?.addEventListener("statechange", () => this.offer());
+    registration.addEventListener("updatefound", follow);
+    // The browser looks by itself when the page is opened, and may have found it before the desk had come.
+    follow();
     this.offer();
   }
 

@@ -319,6 +319,8 @@ export class Page {
     this.takeFocus(this.bench.stage);
     const { step } = this.engine.state();
     if (step) this.announcer.say(this.words.t(`said.poured.${step.reagent}`, { number: step.number }));
+    // The first tick of a dose computes it to its rest: now, while the card still stands, and not in the pour's first frame.
+    this.tell(this.engine.tick(0));
   }
 
   /** After an action on the free bench. @param {string} done */

@@ -26,12 +26,17 @@ export class Telling {
 
   /** Tells what has happened, and at rest what had to wait for it. @param {LessonEvent[]} events */
   tell(events) {
-    for (const event of events) {
-      const sentence = this.sentence(event);
+    if (events.length === 0) return;
+    const { beakers } = this.engine.recipe();
+    const names = beakers.map((_, beaker) => beakerName(this.words, beakers, beaker));
+    for (const [at, event] of events.entries()) {
+      // A dose takes a beaker through many colours within a frame: only the last is told.
+      if (event.key === "band" && events.some((later, then) => then > at && isBandOf(later, event.beaker))) continue;
+      const sentence = this.sentence(event, names);
       if (sentence) this.announcer.say(sentence, event.key === "band" ? `band of ${event.beaker}` : sentence);
     }
     if (!events.some(({ key }) => key === "rest")) return;
-    for (const late of this.toldAtRest(events)) this.announcer.say(this.sentence(late));
+    for (const late of this.toldAtRest(events)) this.announcer.say(this.sentence(late, names));
   }
 
   /**
@@ -48,11 +53,10 @@ export class Telling {
     return late.filter(({ beaker }) => this.untold.delete(beaker ?? 0));
   }
 
-  /** @param {LessonEvent} event @returns {string} */
-  sentence(event) {
+  /** @param {LessonEvent} event @param {string[]} names of the beakers @returns {string} */
+  sentence(event, names) {
     const { words } = this;
-    const { beakers } = this.engine.recipe();
-    const beaker = event.beaker === undefined ? "" : beakerName(words, beakers, event.beaker);
+    const beaker = event.beaker === undefined ? "" : names[event.beaker];
     const waits = event.key === "turnedBack" && event.seconds === undefined;
     if (waits) this.untold.add(event.beaker ?? 0);
     const key = waits ? "said.turnedBackUntimed" : `said.${event.key}`;
@@ -63,4 +67,9 @@ export class Telling {
       seconds: event.seconds === undefined ? "" : words.number(event.seconds, 0),
     });
   }
+}
+
+/** @param {LessonEvent} event @param {number | undefined} beaker */
+function isBandOf(event, beaker) {
+  return event.key === "band" && event.beaker === beaker;
 }

@@ -127,7 +127,7 @@ export async function launchFoxDevice(profile) {
 export async function savedByFirefox(page) {
   const browser = /** @type {import("playwright-core").Browser} */ (page.context().browser());
   const saved = /** @type {string} */ (downloads.get(browser));
-  for (let tries = 0; tries < 1000; tries++) {
+  for (let tries = 0; tries < 6000; tries++) {
     const names = await readdir(saved);
     const [name] = names;
     // While it is written there is a second file beside it.

@@ -10,7 +10,7 @@ import { bundle } from "../tools/bundle.mjs";
 import { serve } from "../tools/serve.mjs";
 import { BROWSER, launchChromium, PAGE_ROOT, SCREENS, slowProcessor } from "./chromium.mjs";
 import { LACKING, launchFirefox, savedByFirefox, settingsFor } from "./firefox.mjs";
-import { settled } from "./waits.mjs";
+import { PATIENCE_MS, settled } from "./waits.mjs";
 import { watch } from "./watch.mjs";
 
 export { BROWSER, PAGE_ROOT, SCREENS, slowNetwork, slowProcessor } from "./chromium.mjs";
@@ -135,6 +135,7 @@ export async function visit(t, options = {}) {
   } = options;
   const here = await origin();
   const context = await (await browserFor(contextOptions)).newContext({ viewport: screen, ...contextOptions });
+  context.setDefaultTimeout(PATIENCE_MS);
   const page = await context.newPage();
   const seen = watch(page, here);
   t.after(async () => {

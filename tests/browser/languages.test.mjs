@@ -103,6 +103,31 @@ test("where the words can't be fetched the page says so and goes on in the langu
   seen.lateRequests.splice(0);
 });
 
+test("of two languages that were chosen one after the other the last one stays, whichever words come first", async (t) => {
+  const { page, seen } = await visit(t);
+  /** @type {() => void} */
+  let release = () => {};
+  const held = new Promise((done) => {
+    release = () => done(undefined);
+  });
+  await page.route("**/locales/es.json", async (route) => {
+    await held;
+    await route.continue();
+  });
+  const answered = page.waitForResponse("**/locales/es.json");
+  await page.selectOption("#language", "es");
+  const english = page.waitForResponse("**/locales/en.json");
+  await page.selectOption("#language", "en");
+  await (await english).finished();
+  release();
+  await (await answered).finished();
+  await page.locator("#status", { hasText: "The page speaks English now" }).waitFor();
+  await still(page);
+  assert.equal(await spoken(page), "en");
+  assert.equal(await page.inputValue("#language"), "en");
+  seen.lateRequests.splice(0);
+});
+
 test("a device that forbids storage still lets a language be chosen", async (t) => {
   const { page, seen } = await visit(t, {
     beforeLoad: (target) =>

@@ -1,7 +1,9 @@
 // Lighthouse against the release, served as a host serves it: the load as on a slow phone (its mobile preset), then each
 // place as it stands. The places share one address and one load, so that performance is judged once and the rest at each.
 //
-//   node tests/browser/lighthouse.mjs      over the last build; the report lies in target/lighthouse/
+//   node tests/browser/lighthouse.mjs            over the last build; the report lies in target/lighthouse/
+//   node tests/browser/lighthouse.mjs devtools   the line and the processor really slowed, where it else computes from a
+//                                                quick load what a slow one would have been
 
 import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
@@ -15,6 +17,8 @@ import { PAGE_ROOT } from "./chromium.mjs";
 
 const REPORT = fileURLToPath(new URL("../../target/lighthouse", import.meta.url));
 const WANTED = ["performance", "accessibility", "best-practices"];
+/** How the load is slowed: Lighthouse's own name for the way. */
+const SLOWED_BY = /** @type {"simulate" | "devtools"} */ (process.argv[2] ?? "simulate");
 /** On a busy machine the browser's trace of a load is lost now and then: so often it is loaded at most. */
 const LOADS = 3;
 
@@ -34,7 +38,7 @@ async function load(browser, address) {
     const page = await context.newPage();
     const flow = await startFlow(page, {
       name: "Turnback",
-      config: { extends: "lighthouse:default", settings: { onlyCategories: WANTED } },
+      config: { extends: "lighthouse:default", settings: { onlyCategories: WANTED, throttlingMethod: SLOWED_BY } },
     });
     await flow.navigate(address, { name: "load, Bench" });
     const { lhr } = (await flow.createFlowResult()).steps[0];

@@ -203,6 +203,46 @@ test("storage that fills up in a lesson is told at once, the lesson goes on, and
   await page.locator("#trouble", { hasText: /full/ }).waitFor();
 });
 
+/**
+ * A page whose database answers late, or never.
+ * @param {import("node:test").TestContext} t
+ * @param {number | null} lateMs null for never
+ */
+async function withSlowDatabase(t, lateMs) {
+  const { page } = await visit(t, {
+    beforeLoad: (fresh) =>
+      fresh.addInitScript((ms) => {
+        const { open } = IDBFactory.prototype;
+        IDBFactory.prototype.open = function (...asked) {
+          const request = open.apply(this, asked);
+          Object.defineProperty(request, "onsuccess", {
+            set: (/** @type {EventListener} */ told) => {
+              if (ms !== null) request.addEventListener("success", (event) => setTimeout(() => told(event), ms));
+            },
+          });
+          return request;
+        };
+      }, lateMs),
+  });
+  await startLesson(page);
+  await page.locator("#card input[type=radio][value=teal]").check();
+  return page;
+}
+
+test("a database that takes two seconds to open still gets what is kept, and one that never opens holds no lesson up", async (t) => {
+  const page = await withSlowDatabase(t, 2000);
+  const keys = await page.evaluate(async () => {
+    const asked = indexedDB.open("turnback");
+    await new Promise((done) => asked.addEventListener("success", done));
+    const found = asked.result.transaction("kept").objectStore("kept").getAllKeys();
+    await new Promise((done) => found.addEventListener("success", done));
+    asked.result.close();
+    return found.result.map(String);
+  });
+  assert.equal(keys.filter((key) => key.startsWith("turnback.kept.")).length, 1, `${keys}`);
+  await withSlowDatabase(t, null);
+});
+
 test("a tab that was doubled with what it was at takes nothing from the first", async (t) => {
   const visited = await visit(t);
   const { page } = visited;

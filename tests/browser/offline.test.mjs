@@ -145,6 +145,30 @@ test("a newer version is offered before a lesson, never in it, and taken when it
   });
 });
 
+test("a newer version that is already on its way when the desk has come is offered by itself", async (t) => {
+  const { server, context } = await keptPage(t);
+  const index = join(server.root, "index.html");
+  await writeFile(index, (await readFile(index, "utf8")).replace(/<title([^>]*)>/, "<title>Newer "));
+  await bundle(server.root);
+  const page = await context.newPage();
+  await page.addInitScript(() => {
+    const { register } = ServiceWorkerContainer.prototype;
+    ServiceWorkerContainer.prototype.register = async function (...asked) {
+      const registration = await register.apply(this, asked);
+      // As the browser does by itself, before a slow page asks.
+      const found = new Promise((done) => registration.addEventListener("updatefound", done, { once: true }));
+      await registration.update();
+      await found;
+      Object.assign(globalThis, { wasOnItsWay: registration.installing !== null });
+      return registration;
+    };
+  });
+  await open(page, `${server.origin}/`);
+  await page.waitForFunction(() => "wasOnItsWay" in globalThis);
+  assert.equal(await page.evaluate(() => /** @type {any} */ (globalThis).wasOnItsWay), true);
+  await page.locator("#update:not([hidden])").waitFor();
+});
+
 test("a host that has changed half its files keeps the old version whole", async (t) => {
   const { server, page } = await keptPage(t);
   // The list names a new page, but the old words are still there.

@@ -8,6 +8,7 @@ import { fileURLToPath } from "node:url";
 import { serve } from "../tools/serve.mjs";
 import { launchChromium, PAGE_ROOT, SCREENS } from "./chromium.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, startLesson, toRest } from "./hands.mjs";
+import { runsTo, still } from "./waits.mjs";
 
 const INTO = fileURLToPath(new URL("../../target/screenshots", import.meta.url));
 const README = fileURLToPath(new URL("pictures/bench.png", import.meta.url));
@@ -23,16 +24,15 @@ try {
     for (const screen of [SCREENS.phone, SCREENS.laptop]) {
       await page.setViewportSize(screen);
       await page.evaluate(() => scrollTo(0, 0));
-      await page.waitForTimeout(400);
+      await still(page);
       await page.screenshot({ path: `${INTO}/${moment}-${screen.width}x${screen.height}.png` });
     }
   };
   await startLesson(page);
-  await page.waitForTimeout(900);
   await keep("1-before-the-lock");
   await answerCard(page, ANSWERS);
   await coverIsUp(page);
-  await page.waitForTimeout(1000);
+  await runsTo(page, 1);
   await page.click("#hold");
   await keep("2-one-second-after-the-pour");
   await page.click("#hold");

@@ -6,6 +6,7 @@ import { fileURLToPath } from "node:url";
 import { PAGE_ROOT } from "./chromium.mjs";
 import { press } from "./hands.mjs";
 import { visit } from "./harness.mjs";
+import { PATIENCE_MS } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -63,7 +64,7 @@ export async function open(page, opened) {
       document.querySelectorAll(".recording").length >= count ||
       document.querySelector("#data-file")?.closest("div")?.querySelector(".error")?.textContent,
     before + (Array.isArray(opened) ? opened.length : 1),
-    { timeout: 60_000 },
+    { timeout: PATIENCE_MS },
   );
 }
 
