@@ -3,7 +3,8 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, touch, tour } from "./hands.mjs";
+import { touch } from "./finger.mjs";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
 import { atEach, BROWSER, colourfulness, SCREENS, visit } from "./harness.mjs";
 import { changed, contrasts, pieces } from "./pixels.mjs";
 import { LIMIT_MS, soon, still } from "./waits.mjs";

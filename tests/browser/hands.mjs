@@ -351,11 +351,6 @@ export async function tour(page, look, { held, at } = {}) {
   }
 }
 
-/** Touches the middle of a control with a finger; elderfox.mjs has one for Firefox. @param {import("playwright-core").Locator} control */
-export function touch(control) {
-  return BROWSER === "firefox" ? control.click({ button: "middle" }) : control.tap();
-}
-
 /** Leaving with an unsaved slip asks first; here the answer is yes. @param {Page} page */
 export function letLeave(page) {
   page.on("dialog", (dialog) => dialog.accept());

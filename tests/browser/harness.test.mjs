@@ -72,12 +72,12 @@ test("a page that does nothing wrong is not accused", async () => {
 
 test("an exception is a complaint", async () => {
   const { seen } = await open("throws");
-  assert.match(seen.complaints.join("\n"), /exception: .*a beaker fell/);
+  await soon(async () => assert.match(seen.complaints.join("\n"), /exception: .*a beaker fell/));
 });
 
 test("an error in the console is a complaint", async () => {
   const { seen } = await open("logs");
-  assert.match(seen.complaints.join("\n"), /console error: acid on the floor/);
+  await soon(async () => assert.match(seen.complaints.join("\n"), /console error: acid on the floor/));
 });
 
 test("a request after loading is seen", async () => {
@@ -89,7 +89,7 @@ test("a request after loading is seen", async () => {
 
 test("another server is never reached, and the attempt is a complaint", async () => {
   const { seen } = await open("foreign");
-  assert.match(seen.complaints.join("\n"), /Content[ -]Security[ -]Policy/);
+  await soon(async () => assert.match(seen.complaints.join("\n"), /Content[ -]Security[ -]Policy/));
 });
 
 test("the policy refuses to evaluate text as a script", async () => {

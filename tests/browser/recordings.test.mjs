@@ -4,6 +4,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
+import { finger } from "./finger.mjs";
 import { enter, press, tabTo } from "./hands.mjs";
 import { colourfulness, needs, SCREENS, screenshot, visit } from "./harness.mjs";
 import { file, files, laid, open, recorded, unfold } from "./recorded.mjs";
@@ -133,52 +134,52 @@ test("capability 17: a drag moves the doses, all or the one whose number it begi
   await screenshot(page, "our-data-dragged");
 });
 
-test(
-  "a finger drags along the plot on a phone; one that goes down the page leaves all as it is",
-  needs("panning"),
-  async (t) => {
-    const { page } = await laid(t, { screen: SCREENS.phone, context: { hasTouch: true, isMobile: true } });
-    const slider = page.locator("#data-place [role=slider]");
-    await slider.scrollIntoViewIfNeeded();
-    const box = await slider.boundingBox();
-    assert.ok(box);
-    const session = await page.context().newCDPSession(page);
-    const touch = (/** @type {string} */ type, /** @type {number} */ x, /** @type {number} */ y) =>
-      session.send("Input.dispatchTouchEvent", {
-        type: /** @type {any} */ (type),
-        touchPoints: type === "touchEnd" ? [] : [{ x, y }],
-      });
-    await page.evaluate(() => {
-      const counted = /** @type {any} */ (globalThis);
-      counted.ended = 0;
-      for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => counted.ended++, true);
-    });
-    /** The browser tells the page of a touch when it has time to. @param {number} count */
-    const ended = (count) =>
-      soon(async () => assert.equal(await page.evaluate(() => /** @type {any} */ (globalThis).ended), count));
-    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-    await touch("touchStart", x, y);
-    for (const by of [5, 12, 20, 30]) await touch("touchMove", x + by, y);
-    await touch("touchEnd", 0, 0);
-    await ended(1);
-    const moved = await page.inputValue("#data-0-doses");
-    assert.notEqual(moved, "20  80");
-    await touch("touchStart", x, y);
-    for (const by of [5, 15, 40, 90]) await touch("touchMove", x, y - by);
-    await touch("touchEnd", 0, 0);
-    await ended(2);
-    assert.equal(await page.inputValue("#data-0-doses"), moved);
-    const small = await page
-      .locator("#data-place .recording :is(button, select, summary, input:not([type=checkbox]))")
-      .evaluateAll((all) =>
-        all
-          .filter((one) => one.getClientRects().length > 0 && one.getBoundingClientRect().height < 44)
-          .map((one) => one.outerHTML),
-      );
-    assert.deepEqual(small, []);
-    await screenshot(page, "our-data-phone", { fullPage: true });
-  },
-);
+/**
+ * The plot on a phone: what a finger does on it, from its middle, and the typed seconds of the doses after that.
+ * @param {import("node:test").TestContext} t
+ */
+async function fingered(t) {
+  const { page } = await laid(t, { screen: SCREENS.phone, context: { hasTouch: true, isMobile: true } });
+  const slider = page.locator("#data-place [role=slider]");
+  await slider.scrollIntoViewIfNeeded();
+  const box = await slider.boundingBox();
+  assert.ok(box);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const hand = await finger(page);
+  await page.evaluate(() => {
+    const counted = /** @type {any} */ (globalThis);
+    counted.ended = 0;
+    for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => counted.ended++, true);
+  });
+  const drag = async (/** @type {[number, number][]} */ steps) => {
+    await hand.down(x, y);
+    for (const [right, up] of steps) await hand.move(x + right, y - up);
+    await hand.up();
+    // The browser tells the page of a touch when it has time to.
+    await soon(async () => assert.equal(await page.evaluate(() => /** @type {any} */ (globalThis).ended), 1));
+    return page.inputValue("#data-0-doses");
+  };
+  return { page, drag };
+}
+
+test("a finger drags along the plot on a phone", async (t) => {
+  const { page, drag } = await fingered(t);
+  assert.notEqual(await drag([5, 12, 20, 30].map((right) => [right, 0])), "20  80");
+  const small = await page
+    .locator("#data-place .recording :is(button, select, summary, input:not([type=checkbox]))")
+    .evaluateAll((all) =>
+      all
+        .filter((one) => one.getClientRects().length > 0 && one.getBoundingClientRect().height < 44)
+        .map((one) => one.outerHTML),
+    );
+  assert.deepEqual(small, []);
+  await screenshot(page, "our-data-phone", { fullPage: true });
+});
+
+test("a finger that goes down the page over the plot leaves all as it is", needs("panning"), async (t) => {
+  const { drag } = await fingered(t);
+  assert.equal(await drag([5, 15, 40, 90].map((up) => [0, up])), "20  80");
+});
 
 test("capability 16: recordings of several temperatures are fitted at once; one is left out, one put away", async (t) => {
   const { page } = await visit(t);

@@ -5,7 +5,8 @@ import assert from "node:assert/strict";
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
-import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, touch, tour } from "./hands.mjs";
+import { touch } from "./finger.mjs";
+import { ANSWERS, answerCard, coverIsUp, stage, startLesson, toRest, tour } from "./hands.mjs";
 import { PAGE_ROOT, SCREENS, screenshot, visit } from "./harness.mjs";
 import { soon, still } from "./waits.mjs";
 
