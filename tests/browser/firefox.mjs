@@ -11,9 +11,9 @@ import { SCREENS } from "./chromium.mjs";
 export const LACKING = {
   accessibilityTree: "what a screen reader is told is asked over Chromium's own protocol",
   manifest: "how a browser reads what it may install is asked over Chromium's own protocol",
+  panning: "a finger of Firefox's over WebDriver BiDi moves no page",
   paper: "how pages break on paper is checked in what Chromium prints",
   slowing: "a slow processor is Chromium's own protocol",
-  panning: "a finger of Firefox's over WebDriver BiDi moves no page",
   work: "how much a page works is told over Chromium's own protocol",
   workersRequests: "Firefox tells nobody over WebDriver BiDi what a page's worker asks for",
 };

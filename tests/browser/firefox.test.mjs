@@ -1,5 +1,6 @@
 // The ordinary tests again, in the second engine: one Firefox for all of these files. run.mjs chooses among them what runs
 // each time; `node --test tests/browser/firefox.test.mjs` runs them all but for what Firefox cannot do (firefox.mjs).
+// Not here: server, words, weight and pace have no browser.
 
 import { describe } from "node:test";
 
