@@ -50,6 +50,8 @@ export class Beaker {
     this.share = 1;
     /** The size that the page's layout gives the picture, CSS pixels. */
     this.box = { width: 0, height: 0 };
+    /** The pixels that the next picture is to have. */
+    this.size = { width: 1, height: 1 };
     /** The picture's pixels, kept from frame to frame: making them anew takes as long as painting them. */
     this.pixels = new ImageData(1, 1);
 
@@ -81,7 +83,7 @@ export class Beaker {
     }).observe(this.glass);
   }
 
-  /** Gives the canvas the pixels of its place. */
+  /** Lets the next picture have the pixels of its place. */
   resize() {
     const density = Math.min(window.devicePixelRatio || 1, MOST_DENSITY);
     const { box } = this;
@@ -89,9 +91,8 @@ export class Beaker {
     const shrink = Math.sqrt(Math.min(1, MOST_PIXELS / pixels) * this.share);
     const width = Math.max(1, Math.round(box.width * density * shrink));
     const height = Math.max(1, Math.round(box.height * density * shrink));
-    if (width === this.canvas.width && height === this.canvas.height) return;
-    this.canvas.width = width;
-    this.canvas.height = height;
+    if (width === this.size.width && height === this.size.height) return;
+    this.size = { width, height };
     this.painted.time = Number.NaN;
     this.isReady = false;
     this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
@@ -110,8 +111,8 @@ export class Beaker {
    * @returns {boolean}
    */
   shows(time, actions) {
-    const { canvas, painted } = this;
-    return (painted.time === time && painted.actions === actions) || canvas.width < 8 || canvas.height < 8;
+    const { size, painted } = this;
+    return (painted.time === time && painted.actions === actions) || size.width < 8 || size.height < 8;
   }
 
   /** Paints a picture that nobody sees, so that all that paints is compiled before one is wanted. @param {number} time s */
@@ -126,7 +127,7 @@ export class Beaker {
    * @param {boolean} reducedMotion
    */
   compute(time, actions, reducedMotion) {
-    const { width, height } = this.canvas;
+    const { width, height } = this.size;
     if (this.pixels.width !== width || this.pixels.height !== height) this.pixels = new ImageData(width, height);
     this.engine.paint(this.index, time, this.pixels, reducedMotion);
     this.computed = { time, actions };
@@ -139,6 +140,8 @@ export class Beaker {
     const { width, height, data } = this.pixels;
     const middle = 4 * (Math.floor(0.7 * height) * width + Math.floor(0.4 * width));
     if (!this.guard.allows(data[middle], data[middle + 1], data[middle + 2], performance.now())) return;
+    // Only with its new picture: other pixels blank a canvas, and a slow machine would show it black for a while.
+    if (this.canvas.width !== width || this.canvas.height !== height) Object.assign(this.canvas, { width, height });
     this.context.putImageData(this.pixels, 0, 0);
     this.painted = this.computed;
     this.paintedAt = performance.now();

@@ -4,7 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { FlashGuard } from "../../www/flash.js";
 import { press, stage } from "./hands.mjs";
-import { visit } from "./harness.mjs";
+import { SCREENS, visit } from "./harness.mjs";
+import { still } from "./waits.mjs";
 
 /** A flash is a pair of opposing changes. */
 const MOST_FLASHES = 3;
@@ -96,4 +97,35 @@ test("pouring again and again at speed 16 into hot beakers shows no more than th
   t.diagnostic(`${shown.length} frames in 8 s, at most ${flashes} flashes within a second`);
   assert.ok(flashes > 0, "something was poured and seen");
   assert.ok(flashes <= MOST_FLASHES);
+});
+
+test("a picture that gets other pixels shows the old one until the new one is there, and is never black between", async (t) => {
+  const { page } = await visit(t, { expected: [/willReadFrequently/] });
+  await still(page);
+  await page.evaluate(() => {
+    const canvas = /** @type {HTMLCanvasElement} */ (document.querySelector(".glass canvas"));
+    const context = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+    const seen = { frames: 0, black: 0, widths: new Set() };
+    Object.assign(globalThis, { seen });
+    const look = () => {
+      const [x, y] = [0.4, 0.7].map((share, at) => Math.floor(share * (at === 0 ? canvas.width : canvas.height)));
+      const { data } = context.getImageData(x, y, 1, 1);
+      seen.frames++;
+      seen.widths.add(canvas.width);
+      if (data[0] + data[1] + data[2] === 0) seen.black++;
+      setTimeout(look);
+    };
+    look();
+  });
+  for (const screen of [SCREENS.phone, SCREENS.laptop]) {
+    await page.setViewportSize(screen);
+    await still(page);
+  }
+  const { frames, black, widths } = await page.evaluate(() => {
+    const { seen } = /** @type {any} */ (globalThis);
+    return { ...seen, widths: seen.widths.size };
+  });
+  t.diagnostic(`${frames} looks`);
+  assert.ok(widths > 1, "the picture did get other pixels");
+  assert.equal(black, 0);
 });

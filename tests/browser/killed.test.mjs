@@ -29,8 +29,11 @@ import { watch } from "./watch.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
-/** A lesson's clock that is killed may be back by the time between two beats (keep.js), and a frame or two, s. */
-const BEAT_S = 2.5;
+/**
+ * A lesson's clock that is killed may be back by the time between two beats and the leisure of the last (keep.js), and a frame or
+ * two: two and a half seconds. The bar tells whole ones, of which these are three at most, s.
+ */
+const BEAT_S = 3;
 /** How long a machine stops, ms. */
 const STOP_MS = 3000;
 

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barriers } from "./axe.mjs";
-import { asked, comesTo, stage } from "./hands.mjs";
+import { asked, comesTo, stage, toRest } from "./hands.mjs";
 import { screenshot, visit } from "./harness.mjs";
 import { LIMIT_MS, soon, still } from "./waits.mjs";
 
@@ -180,11 +180,7 @@ for (const screen of [{ width: 1366, height: 768 }, PROJECTOR])
       await whole(await asked(page));
       await forward(page);
     }
-    await page.locator("#stage").focus();
-    while ((await stage(page)) === "watch") {
-      await page.keyboard.press("n");
-      await page.waitForTimeout(50);
-    }
+    await toRest(page);
     await still(page);
     const bar = await page.locator(".class-bar").boundingBox();
     const button = await page.locator("#class-key").boundingBox();

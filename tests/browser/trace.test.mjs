@@ -433,10 +433,7 @@ test("on the free bench a chart tells doses of one beaker from those of another"
   await page.fill("#free-volume", "2,0");
   await page.getByRole("button", { name: "Pour acid" }).click();
   await page.focus("#stage");
-  for (let events = 0; events < 3; events++) {
-    await page.keyboard.press("n");
-    await page.waitForTimeout(60);
-  }
+  for (let events = 0; events < 3; events++) await page.keyboard.press("n");
   await press(page, "Trace");
   const [row] = await tableOf(page, "seconds");
   assert.equal(row.length, 4);
