@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { stage, startLesson } from "./hands.mjs";
 import { BROWSER, browser, origin, SCREENS, screenshot, visit } from "./harness.mjs";
-import { still } from "./waits.mjs";
+import { framesAsked, still } from "./waits.mjs";
 
 /** What Firefox's driver tells of an error that the page notes: not even its sentence. */
 const MUTE = BROWSER === "firefox" ? [/^console warning: (Error|\{\}) \(\)$/] : [];
@@ -22,19 +22,9 @@ test("the page opens without a complaint, asks for nothing more, and works from 
   assert.ok(seen.requests.every((address) => address.startsWith(`${origin}/`)));
   // Nothing moves, so nothing runs: the page asks for no frame once its first pictures stand.
   await still(page);
-  const frames = await page.evaluate(
-    () =>
-      new Promise((done) => {
-        let asked = 0;
-        const ask = window.requestAnimationFrame;
-        window.requestAnimationFrame = (act) => {
-          asked += 1;
-          return ask.call(window, act);
-        };
-        setTimeout(() => done(asked), 1500);
-      }),
-  );
-  assert.equal(frames, 0);
+  const frames = await framesAsked(page);
+  await page.waitForTimeout(1500);
+  assert.equal(await framesAsked(page), frames);
   assert.deepEqual(seen.lateRequests, []);
 });
 

@@ -9,7 +9,7 @@ import Papa from "papaparse";
 import { barriers } from "./axe.mjs";
 import { ANSWERS, answerCard, comesTo, coverIsUp, goOn, playDose, press, startLesson, tab, toRest } from "./hands.mjs";
 import { atEach, colourfulness, PAGE_ROOT, SCREENS, saved, screenshot, visit } from "./harness.mjs";
-import { PATIENCE_MS, runsTo, soon, still } from "./waits.mjs";
+import { framesAsked, PATIENCE_MS, runsTo, soon, still } from "./waits.mjs";
 
 /** @typedef {import("./harness.mjs").Page} Page */
 
@@ -410,17 +410,9 @@ test("forced colours reach the charts, and nothing moves by itself", async (t) =
   const ink = await page.evaluate(() => getComputedStyle(document.body).color);
   assert.equal(stroke, ink);
   await still(page);
-  await page.evaluate(() => {
-    const counted = /** @type {any} */ (globalThis);
-    counted.frames = 0;
-    const ask = globalThis.requestAnimationFrame;
-    globalThis.requestAnimationFrame = (act) => {
-      counted.frames++;
-      return ask(act);
-    };
-  });
+  const frames = await framesAsked(page);
   await page.waitForTimeout(800);
-  assert.equal(await page.evaluate(() => /** @type {any} */ (globalThis).frames), 0);
+  assert.equal(await framesAsked(page), frames);
 });
 
 test("on the free bench a chart tells doses of one beaker from those of another", async (t) => {

@@ -29,6 +29,8 @@ export async function soon(check) {
   }
 }
 
+/** @typedef {{ waiting: Set<number>, ask: typeof requestAnimationFrame, asked: number }} Drawing the frames that wait, and how many were asked for */
+
 /**
  * Waits until nothing moves and nothing waits to be drawn: words, ribbons and pictures follow in frames, and the page asks for
  * frames for as long as one of them is behind. It never comes while a lesson's clock runs. The page must be the one in front.
@@ -36,7 +38,7 @@ export async function soon(check) {
  */
 export function still(page) {
   return page.evaluate(async (patienceMs) => {
-    const kept = /** @type {{ drawing?: { waiting: Set<number>, ask: typeof requestAnimationFrame } }} */ (globalThis);
+    const kept = /** @type {{ drawing?: Drawing }} */ (globalThis);
     if (!kept.drawing) {
       const waiting = new Set();
       const ask = globalThis.requestAnimationFrame.bind(globalThis);
@@ -46,6 +48,7 @@ export function still(page) {
           waiting.delete(frame);
           act(at);
         });
+        drawing.asked++;
         waiting.add(frame);
         return frame;
       };
@@ -53,7 +56,8 @@ export function still(page) {
         waiting.delete(frame);
         cancel(frame);
       };
-      kept.drawing = { waiting, ask };
+      const drawing = { waiting, ask, asked: 0 };
+      kept.drawing = drawing;
     }
     const { waiting, ask } = kept.drawing;
     const late = new Promise((_, failed) =>
@@ -65,6 +69,11 @@ export function still(page) {
       quiet = waiting.size === 0 && document.getAnimations().length === 0 ? quiet + 1 : 0;
     }
   }, PATIENCE_MS);
+}
+
+/** How many frames the page has asked for since `still` was first called. @param {Page} page @returns {Promise<number>} */
+export function framesAsked(page) {
+  return page.evaluate(() => /** @type {{ drawing: Drawing }} */ (/** @type {unknown} */ (globalThis)).drawing.asked);
 }
 
 /** Waits until everything stands that the page sets up by itself, and asks the network for: the desk is last. @param {Page} page */
