@@ -79,11 +79,11 @@ export class Beaker {
     // The picture follows the size that the page's layout gives it, in whole pixels.
     new ResizeObserver(([{ contentRect }]) => {
       this.box = contentRect;
-      this.resize();
+      if (this.resize()) this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
     }).observe(this.glass);
   }
 
-  /** Lets the next picture have the pixels of its place. */
+  /** Lets the next picture have the pixels of its place. @returns {boolean} whether they are others */
   resize() {
     const density = Math.min(window.devicePixelRatio || 1, MOST_DENSITY);
     const { box } = this;
@@ -91,11 +91,11 @@ export class Beaker {
     const shrink = Math.sqrt(Math.min(1, MOST_PIXELS / pixels) * this.share);
     const width = Math.max(1, Math.round(box.width * density * shrink));
     const height = Math.max(1, Math.round(box.height * density * shrink));
-    if (width === this.size.width && height === this.size.height) return;
+    if (width === this.size.width && height === this.size.height) return false;
     this.size = { width, height };
     this.painted.time = Number.NaN;
     this.isReady = false;
-    this.glass.dispatchEvent(new CustomEvent("resized", { bubbles: true }));
+    return true;
   }
 
   /** Paints with this share of the pixels from now on. @param {number} share */

@@ -13,8 +13,13 @@ const LATE_SHARE = 0.1;
 const LITTLE = 0.25;
 /** More is painted only where that too would leave so much room, so that it does not swing to and fro. */
 const ROOM = 0.5;
-/** Where frames were late, it goes back up after so many frames at the earliest: ten seconds. */
+/** Where frames were late, or pixels were taken away, it goes back up after so many frames at the earliest: ten seconds. */
 const PATIENCE = 600;
+/**
+ * So many decisions in a row, a second, take pixels away. Other pixels are seen, and the first pictures that have them are late;
+ * and those of a visit's first second take several times as long as all after, while the browser still compiles what paints.
+ */
+const PROOF = 3;
 /** The share of the pixels that is painted at the last level. */
 const COARSE = 0.5;
 const LAST_LEVEL = 3;
@@ -34,6 +39,8 @@ export class Pace {
     this.frames = 0;
     this.sumMs = 0;
     this.late = 0;
+    /** How often in a row painting took too long. */
+    this.over = 0;
     /** Frames until it may go back up. */
     this.patience = 0;
   }
@@ -57,8 +64,14 @@ export class Pace {
     this.late = 0;
     const before = this.level;
     const little = mean < LITTLE * BUDGET_MS;
-    if (mean > BUDGET_MS) this.level = Math.min(this.level + 1, LAST_LEVEL);
-    else if (late && !little && this.level < LAST_FOR_LATE) {
+    this.over = mean > BUDGET_MS ? this.over + 1 : 0;
+    if (this.over > 0) {
+      if (this.level < LAST_FOR_LATE) this.level += 1;
+      else if (this.level < LAST_LEVEL && this.over >= PROOF) {
+        this.level = LAST_LEVEL;
+        this.patience = PATIENCE;
+      }
+    } else if (late && !little && this.level < LAST_FOR_LATE) {
       // Where painting takes next to nothing, painting less would not bring the frames in time.
       this.level += 1;
       this.patience = PATIENCE;

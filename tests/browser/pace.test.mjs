@@ -48,6 +48,20 @@ test("only painting that takes too long by itself takes pixels away", () => {
   assert.equal(pace.share, 0.5);
 });
 
+test("a slow first second, in which the browser still compiles what paints, takes no pixels away", () => {
+  const pace = new Pace();
+  run(pace, 9, 8, 50);
+  assert.deepEqual(new Set(run(pace, 2.7, 9, 1000)), new Set([2]));
+});
+
+test("where pixels were taken away, they are not given back for ten seconds", () => {
+  const pace = new Pace();
+  run(pace, 9, 8, 60);
+  assert.equal(pace.share, 0.5);
+  assert.deepEqual(new Set(run(pace, 2.7, 9, 590)), new Set([3]));
+  assert.equal(run(pace, 2.7, 9, 100).at(-1), 2);
+});
+
 test("a screen of thirty a second, or work of others, is no reason to paint less", () => {
   const pace = new Pace();
   for (let frame = 0; frame < 1000; frame++) pace.took(0.6, 1000 / 30);
